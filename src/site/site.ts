@@ -1,0 +1,50 @@
+/** What the leg query answers; the caller owns it and it is written over at each call, so that no moment allocates. */
+export interface LegClearance {
+  /** Least clearance on the centre line over what is known, m; +Infinity where nothing at all is known of it. */
+  centre_m: number;
+  /** Least clearance in the corridor over what is known, m; never above `centre_m`. */
+  corridor_m: number;
+  /** Where the corridor's least clearance is. */
+  latitude_deg: number;
+  longitude_deg: number;
+  /** What is highest there: -1 the ground, else the number of an obstacle. NaN-free. */
+  over: number;
+  /** Share of the corridor's centre line on known ground, 0–1; 1 only when no void or edge touches the corridor. */
+  groundSeen_share: number;
+}
+
+/** One straight leg of a recovery at a constant elevation. */
+export interface Leg {
+  from: { latitude_deg: number; longitude_deg: number };
+  to: { latitude_deg: number; longitude_deg: number };
+  /** Elevation of the path, in the site's frame: above the datum of the terrain, or above the plain for `flat`. */
+  path_m: number;
+  /** Half-width of the corridor, and how far it reaches beyond both ends. */
+  corridor_m: number;
+}
+
+/**
+ * The ground and what stands on it, as far as declared.
+ *
+ * Elevations are in the frame of the terrain (`flat`: 0 everywhere; undeclared terrain with obstacles: 0 as well, but
+ * then `hasTerrain` is false and only a `fail` can be decided). Only differences of elevation are used.
+ */
+export interface Site {
+  readonly hasTerrain: boolean;
+  /** The terrain is a surface that includes trees and buildings. */
+  readonly isSurface: boolean;
+  /** Obstacles were declared, if only as an empty list. */
+  readonly hasObstacles: boolean;
+  /** Declared error of the terrain, m. */
+  readonly terrainError_m: number;
+  readonly obstacleNames: readonly string[];
+  /** @returns elevation of the ground, m; NaN off the grid or on a void */
+  ground(latitude_deg: number, longitude_deg: number): number;
+  /**
+   * The ground a person stands on: on a surface the lowest value within 15 m (a tree there must not lift the path),
+   * else `ground`.
+   */
+  standingGround(latitude_deg: number, longitude_deg: number): number;
+  /** Writes the leg's clearance into `out`. Exact for the bilinear surface. */
+  legClearance(leg: Leg, out: LegClearance): void;
+}
