@@ -1,0 +1,22 @@
+/** The profile is used between these heights over the ground, m. */
+export const PROFILE_LOWEST_M = 2;
+export const PROFILE_HIGHEST_M = 200;
+
+/** Exponent over open ground in neutral air. Source: wind profile power law, about 1/7 (reference table in docs/model.md). */
+export const SHEAR_DEFAULT = 1 / 7;
+
+/**
+ * Wind speed at a height, by the power law W(z) = W_ref·(z / z_ref)^α, heights held to 2–200 m.
+ * @param speed_ms at the reference height
+ * @param reference_m, @param height_m over the ground
+ * @param shear α
+ * @returns m/s; NaN where an input is NaN
+ */
+export function windAtHeight_ms(speed_ms: number, reference_m: number, height_m: number, shear: number): number {
+  if (speed_ms === 0) return Number.isNaN(height_m) ? Number.NaN : 0;
+  return speed_ms * (hold(height_m) / hold(reference_m)) ** shear;
+}
+
+function hold(height_m: number): number {
+  return height_m < PROFILE_LOWEST_M ? PROFILE_LOWEST_M : height_m > PROFILE_HIGHEST_M ? PROFILE_HIGHEST_M : height_m;
+}

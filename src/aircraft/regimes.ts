@@ -1,0 +1,61 @@
+import type { RegimeRates } from "../config/declared.js";
+import type { Flight } from "../track/flights.js";
+import { smooth, type Motion } from "../track/motion.js";
+import type { Track } from "../track/track.js";
+
+/** The four ways of flying that a drain rate is known for. The order is that of every vector of rates here. */
+export const REGIMES = ["hover", "climb", "cruise", "descent"] as const satisfies readonly (keyof RegimeRates)[];
+
+/** Number of a regime in `REGIMES`. */
+export const HOVER = 0;
+export const CLIMB = 1;
+export const CRUISE = 2;
+export const DESCENT = 3;
+
+/** Limits of the design, §5, on means over three seconds. */
+const MEAN_S = 3;
+const VERTICAL_MS = 0.5;
+const HOVER_BELOW_MS = 1;
+
+/** Wind at each row of a track, for telling air speed from ground speed; undefined where it is not known. */
+export interface RowWind {
+  /** Towards north and east, m/s. */
+  readonly north_ms: Float64Array;
+  readonly east_ms: Float64Array;
+}
+
+/**
+ * The regime of every row: climb, descent, else hover or cruise by air speed where the wind is known and by ground speed
+ * where it is not.
+ * @returns numbers of `REGIMES` for the flight's rows (index 0 is the flight's first row); cruise where the speed is not
+ *   known
+ */
+export function regimesOf(track: Track, flight: Flight, motion: Motion, wind: RowWind | undefined): Uint8Array {
+  const climb = smooth(track, flight.segments, motion.climbRate_ms, MEAN_S);
+  const speed = smooth(track, flight.segments, horizontalSpeed(track, flight, motion, wind), MEAN_S);
+  const regimes = new Uint8Array(flight.last - flight.first + 1);
+  for (let k = 0; k < regimes.length; k += 1) {
+    const rate = climb[flight.first + k] ?? Number.NaN;
+    if (rate > VERTICAL_MS) regimes[k] = CLIMB;
+    else if (rate < -VERTICAL_MS) regimes[k] = DESCENT;
+    else regimes[k] = (speed[flight.first + k] ?? Number.NaN) < HOVER_BELOW_MS ? HOVER : CRUISE;
+  }
+  return regimes;
+}
+
+function horizontalSpeed(track: Track, flight: Flight, motion: Motion, wind: RowWind | undefined): Float64Array {
+  const logged = track.columns.airSpeed_ms;
+  if (logged !== undefined) return logged;
+  const course = track.columns.course_deg;
+  if (wind === undefined || course === undefined) return motion.groundSpeed_ms;
+  const out = new Float64Array(track.length).fill(Number.NaN);
+  for (let i = flight.first; i <= flight.last; i += 1) {
+    const ground = motion.groundSpeed_ms[i] ?? Number.NaN;
+    const angle = ((course[i] ?? Number.NaN) * Math.PI) / 180;
+    // Standing still over the ground has no course, but its air speed is the wind's.
+    const north = ground < 0.1 ? 0 : ground * Math.cos(angle);
+    const east = ground < 0.1 ? 0 : ground * Math.sin(angle);
+    out[i] = Math.hypot(north - (wind.north_ms[i] ?? Number.NaN), east - (wind.east_ms[i] ?? Number.NaN));
+  }
+  return out;
+}

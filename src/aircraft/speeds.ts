@@ -1,0 +1,109 @@
+import type { Config } from "../config/declared.js";
+import type { Sourced } from "../config/sourced.js";
+import { quantile } from "../num/quantile.js";
+import type { Flight } from "../track/flights.js";
+import type { Motion } from "../track/motion.js";
+import type { Track } from "../track/track.js";
+import { CLIMB, DESCENT } from "./regimes.js";
+
+/** A speed with its spread: one standard deviation as a share of it, or the adverse end of what was assumed. */
+export interface Speed extends Sourced<number> {
+  readonly spread: number;
+  /** The slow end, where the value was only assumed. */
+  readonly adverse_ms: number | undefined;
+}
+
+/** Speeds of a recovery, m/s. */
+export interface Speeds {
+  readonly recovery: Speed;
+  readonly climb: Speed;
+  readonly descent: Speed;
+  readonly landing: Speed;
+}
+
+/** Project defaults, no source. */
+const ASSUMED = {
+  recovery: { value: 8, adverse: 6 },
+  climb: { value: 3, adverse: 2 },
+  descent: { value: 2, adverse: 1.5 },
+  landing: { value: 0.8, adverse: 0.5 },
+} as const;
+const DECLARED_SPREAD = { recovery: 0.03, climb: 0.05, descent: 0.05, landing: 0.05 } as const;
+const INFERRED_SPREAD = { recovery: 0.1, climb: 0.15, descent: 0.15, landing: 0.15 } as const;
+
+/** Design §4: legs that tell a recovery speed. */
+const LEG_S = 20;
+const LEG_OVER_MS = 6;
+const LEG_LEAST_MS = 8;
+/** Project default: this much of climbing or descending before its speed is taken from the log. */
+const VERTICAL_ENOUGH_S = 8;
+/** A recovery uses the vertical speeds near the upper end of what a pilot's hand does. */
+const VERTICAL_QUANTILE = 0.75;
+
+/** @returns the speeds, declared first, else told by the log's own flying, else assumed */
+export function chooseSpeeds(
+  config: Config,
+  track: Track,
+  flight: Flight,
+  motion: Motion,
+  regimes: Uint8Array,
+): Speeds {
+  const declared = config.declared.aircraft.speeds_ms;
+  const choose = (name: keyof Speeds, inferred: number | undefined, from: string): Speed => {
+    const value = declared[name];
+    const place = config.places.get(`aircraft.speeds.${name}`) ?? "declared";
+    if (value !== undefined) {
+      return { value, basis: "declared", from: place, spread: DECLARED_SPREAD[name], adverse_ms: undefined };
+    }
+    if (inferred !== undefined) {
+      return { value: inferred, basis: "inferred", from, spread: INFERRED_SPREAD[name], adverse_ms: undefined };
+    }
+    const assumed = ASSUMED[name];
+    return { value: assumed.value, basis: "assumed", from: "project default", spread: 0, adverse_ms: assumed.adverse };
+  };
+  return {
+    recovery: choose("recovery", legSpeed_ms(track, flight, motion), "this log's fast legs, at least 8 m/s"),
+    climb: choose("climb", verticalSpeed_ms(track, flight, motion, regimes, CLIMB), "this log's climbs"),
+    descent: choose("descent", verticalSpeed_ms(track, flight, motion, regimes, DESCENT), "this log's descents"),
+    landing: choose("landing", undefined, ""),
+  };
+}
+
+function legSpeed_ms(track: Track, flight: Flight, motion: Motion): number | undefined {
+  const { time_s, airSpeed_ms } = track.columns;
+  const speed = airSpeed_ms ?? motion.groundSpeed_ms;
+  const inLegs: number[] = [];
+  for (const { from, to } of flight.segments) {
+    let start = from;
+    for (let i = from; i <= to; i += 1) {
+      if (i < to && (speed[i] ?? Number.NaN) > LEG_OVER_MS) continue;
+      if (i > start && (time_s[i - 1] ?? 0) - (time_s[start] ?? 0) >= LEG_S) {
+        for (let k = start; k < i; k += 1) inLegs.push(speed[k] ?? Number.NaN);
+      }
+      start = i + 1;
+    }
+  }
+  return inLegs.length === 0 ? undefined : Math.max(LEG_LEAST_MS, quantile(inLegs, 0.5));
+}
+
+function verticalSpeed_ms(
+  track: Track,
+  flight: Flight,
+  motion: Motion,
+  regimes: Uint8Array,
+  regime: number,
+): number | undefined {
+  const { time_s } = track.columns;
+  const rates: number[] = [];
+  let lasted_s = 0;
+  for (const { from, to } of flight.segments) {
+    for (let i = from; i < to - 1; i += 1) {
+      if (regimes[i - flight.first] !== regime) continue;
+      rates.push(Math.abs(motion.climbRate_ms[i] ?? Number.NaN));
+      lasted_s += (time_s[i + 1] ?? 0) - (time_s[i] ?? 0);
+    }
+  }
+  if (lasted_s < VERTICAL_ENOUGH_S) return undefined;
+  const speed = quantile(rates, VERTICAL_QUANTILE);
+  return speed > 0 ? speed : undefined;
+}
