@@ -31,6 +31,8 @@ export interface Leg {
  */
 export interface Site {
   readonly hasTerrain: boolean;
+  /** The terrain was declared `flat`: 0 everywhere, wherever the aircraft took off. */
+  readonly isFlat: boolean;
   /** The terrain is a surface that includes trees and buildings. */
   readonly isSurface: boolean;
   /** Obstacles were declared, if only as an empty list. */

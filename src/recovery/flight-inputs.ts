@@ -1,0 +1,158 @@
+import { chooseWind, type FlightWind } from "../air/flight-wind.js";
+import { judgedBattery_pct, stepsOf } from "../aircraft/battery-line.js";
+import { assumedDrain, declaredDrain, type Drain } from "../aircraft/drain.js";
+import { drainSteps, fitDrain } from "../aircraft/fit-drain.js";
+import { REGIMES, regimesOf, type RowWind } from "../aircraft/regimes.js";
+import { chooseSpeeds, type Speeds } from "../aircraft/speeds.js";
+import type { Sourced } from "../config/sourced.js";
+import { radians } from "../num/bearing.js";
+import type { Flight } from "../track/flights.js";
+import type { Motion } from "../track/motion.js";
+import type { Problem, Track } from "../track/track.js";
+import { chooseHeights, type Heights } from "./heights.js";
+import { chooseOperator, type OperatorWay } from "./operator.js";
+import { chooseRecoveryPoint, type RecoveryPoint } from "./point.js";
+import type { Setting } from "./setting.js";
+
+/** Defaults of design §5; project defaults, but the delay: "a few seconds" is common practice, no source. */
+const TRIGGER_DELAY_S = 3;
+const TURN_TIME_S = 3;
+const SLOW_HEIGHT_M = 5;
+/** 40–50 m over flat open ground is common practice, no source. */
+const ASSUMED_RECOVERY_HEIGHT_M = 50;
+/** Declared and fitted rates further apart than this are worth a word, design §5. */
+const APART_SHARE = 0.2;
+
+/** Everything a replay rests on, chosen once a flight, each with its basis. */
+export interface FlightInputs {
+  /** Undefined where the log has no battery reading. */
+  readonly battery_pct: Float64Array | undefined;
+  readonly drain: Drain;
+  /** The log's own fit, shown beside declared rates. */
+  readonly fitted: Drain | undefined;
+  readonly speeds: Speeds;
+  readonly wind: FlightWind;
+  readonly heights: Heights;
+  readonly point: RecoveryPoint;
+  readonly operator: OperatorWay | undefined;
+  readonly recoveryHeight: Sourced<number>;
+  /** The logged setting at the flight's rows, where there is one: it can change in flight. */
+  readonly recoveryHeights_m: Float64Array | undefined;
+  readonly recoveryHeightAbove: Sourced<"recovery-point" | "take-off">;
+  readonly lostLinkAction: Sourced<"return" | "land" | "hold"> | undefined;
+  readonly triggerDelay: Sourced<number>;
+  readonly turnTime: Sourced<number>;
+  readonly slowHeight: Sourced<number>;
+  readonly problems: readonly Problem[];
+}
+
+/** Chooses every input of a flight by the order of design §4: logged, declared, told by the flight itself, assumed. */
+export function chooseInputs(setting: Setting, track: Track, flight: Flight, motion: Motion): FlightInputs {
+  const { config, policy, site } = setting;
+  const problems: Problem[] = [];
+  const wind = chooseWind(config, track, flight);
+  const regimes = regimesOf(track, flight, motion, rowWind(track, flight, wind));
+  const reading = track.columns.battery_pct;
+  const fitted =
+    reading === undefined ? undefined : fitDrain(drainSteps(track, flight, reading, regimes), "this flight");
+  const drain = chooseDrain(setting, fitted, problems);
+  if (reading !== undefined) noteRises(reading, flight, problems);
+  return {
+    battery_pct: reading === undefined ? undefined : judgedBattery_pct(track.columns.time_s, reading, flight),
+    drain,
+    fitted,
+    speeds: chooseSpeeds(config, track, flight, motion, regimes),
+    wind,
+    heights: chooseHeights(track, flight, site),
+    point: chooseRecoveryPoint(config, track, flight, policy),
+    operator: chooseOperator(config, track, flight, setting.operatorTrack, policy.longest_gap),
+    ...chooseRecoveryHeight(setting, track, flight),
+    ...chooseSettings(setting),
+    problems,
+  };
+}
+
+function chooseDrain({ config }: Setting, fitted: Drain | undefined, problems: Problem[]): Drain {
+  const { drain_pctPerMin: rates, drainSpread_pct } = config.declared.aircraft;
+  if (rates === undefined) return fitted ?? assumedDrain();
+  const declared = declaredDrain(rates, drainSpread_pct, config.places.get("aircraft.drain") ?? "declared");
+  const apart = REGIMES.filter((_, i) => {
+    const told = fitted?.middle[i] ?? Number.NaN;
+    const isOwn = fitted?.low[i] === told;
+    const given = declared.middle[i] ?? Number.NaN;
+    return isOwn && Math.abs(told - given) > APART_SHARE * given;
+  });
+  if (apart.length > 0 && fitted !== undefined) {
+    const show = (regime: (typeof REGIMES)[number]): string => {
+      const i = REGIMES.indexOf(regime);
+      return `${regime} ${declared.middle[i]?.toFixed(1)} declared, ${fitted.middle[i]?.toFixed(1)} flown`;
+    };
+    const message = `Declared drain is over 20 % from what this flight used (%/min): ${apart.map(show).join("; ")}.`;
+    problems.push({ severity: "warning", code: "drain-apart", message, line: undefined });
+  }
+  return declared;
+}
+
+function noteRises(reading: Float64Array, flight: Flight, problems: Problem[]): void {
+  const { rises } = stepsOf(reading, flight.first, flight.last);
+  if (rises === 0) return;
+  const message = `The battery reading rises ${rises} time${rises === 1 ? "" : "s"} in flight ${flight.index}; the lowest before counts.`;
+  problems.push({ severity: "note", code: "battery-rises", message, line: undefined });
+}
+
+/** Wind towards north and east at the rows of the track, for air speed; undefined where it was only assumed. */
+function rowWind(track: Track, flight: Flight, wind: FlightWind): RowWind | undefined {
+  if (wind.basis === "assumed") return undefined;
+  const north_ms = new Float64Array(track.length).fill(Number.NaN);
+  const east_ms = new Float64Array(track.length).fill(Number.NaN);
+  for (let k = 0; k < wind.speed_ms.length; k += 1) {
+    const angle = radians(wind.from_deg[k] ?? Number.NaN);
+    north_ms[flight.first + k] = -(wind.speed_ms[k] ?? Number.NaN) * Math.cos(angle);
+    east_ms[flight.first + k] = -(wind.speed_ms[k] ?? Number.NaN) * Math.sin(angle);
+  }
+  return { north_ms, east_ms };
+}
+
+function chooseRecoveryHeight(
+  { config }: Setting,
+  track: Track,
+  flight: Flight,
+): Pick<FlightInputs, "recoveryHeight" | "recoveryHeights_m" | "recoveryHeightAbove"> {
+  const { settings } = config.declared;
+  const place = (key: string): string => config.places.get(`settings.${key}`) ?? "declared";
+  const recoveryHeightAbove: FlightInputs["recoveryHeightAbove"] =
+    settings.recoveryHeightAbove === undefined
+      ? { value: "recovery-point", basis: "assumed", from: "project default" }
+      : { value: settings.recoveryHeightAbove, basis: "declared", from: place("recovery_height_above") };
+  const logged = track.columns.recoveryHeight_m?.slice(flight.first, flight.last + 1);
+  if (logged !== undefined) {
+    const value = logged.find((height) => !Number.isNaN(height)) ?? Number.NaN;
+    const recoveryHeight = { value, basis: "measured", from: "column of the log" } as const;
+    return { recoveryHeight, recoveryHeights_m: logged, recoveryHeightAbove };
+  }
+  const recoveryHeight: FlightInputs["recoveryHeight"] =
+    settings.recoveryHeight_m === undefined
+      ? { value: ASSUMED_RECOVERY_HEIGHT_M, basis: "assumed", from: "common practice, for the battery alone" }
+      : { value: settings.recoveryHeight_m, basis: "declared", from: place("recovery_height") };
+  return { recoveryHeight, recoveryHeights_m: undefined, recoveryHeightAbove };
+}
+
+function chooseSettings({
+  config,
+}: Setting): Pick<FlightInputs, "lostLinkAction" | "triggerDelay" | "turnTime" | "slowHeight"> {
+  const { settings } = config.declared;
+  const place = (key: string): string => config.places.get(`settings.${key}`) ?? "declared";
+  const number = (value: number | undefined, key: string, otherwise: number, why: string): Sourced<number> =>
+    value === undefined
+      ? { value: otherwise, basis: "assumed", from: why }
+      : { value, basis: "declared", from: place(key) };
+  return {
+    lostLinkAction:
+      settings.lostLinkAction === undefined
+        ? undefined
+        : { value: settings.lostLinkAction, basis: "declared", from: place("lost_link_action") },
+    triggerDelay: number(settings.triggerDelay_s, "trigger_delay", TRIGGER_DELAY_S, "common practice, a few seconds"),
+    turnTime: number(settings.turnTime_s, "turn_time", TURN_TIME_S, "project default"),
+    slowHeight: number(settings.slowHeight_m, "slow_height", SLOW_HEIGHT_M, "project default"),
+  };
+}

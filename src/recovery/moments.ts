@@ -1,0 +1,46 @@
+/** Columns of the judged moments of a flight; every rule reads from these. NaN is not known, ±Infinity is a value. */
+export const MOMENT_KEYS = [
+  "at_s",
+  "weight_s",
+  "latitude_deg",
+  "longitude_deg",
+  "height_m",
+  "distance_m",
+  "courseHome_deg",
+  "battery_pct",
+  "top_m",
+  "atHand",
+  "needMiddle_pct",
+  "needUpper_pct",
+  "touchdownLow_pct",
+  "touchdownMiddle_pct",
+  "touchdownUpper_pct",
+  "touchdownUpperKnown_pct",
+  "groundSpeed_ms",
+  "groundSpeedAdverse_ms",
+  "clearanceCentre_m",
+  "clearanceCorridor_m",
+  "clearanceJudged_m",
+  "groundSeen_share",
+  "adrift_m",
+  "operatorDistance_m",
+  "leadsAway_deg",
+  "satellites",
+  "hdop",
+  "fixType",
+  "fixMissing",
+  "jump_ms",
+] as const;
+
+/** A column of moments. `height_m` is above take-off, `top_m` (height of the leg) above the recovery point. */
+export type MomentKey = (typeof MOMENT_KEYS)[number];
+
+/** The moments of a flight, as columns of one length. */
+export type Moments = Readonly<Record<MomentKey, Float64Array>>;
+
+/** @returns columns of NaN, to be written by the replay */
+export function emptyMoments(length: number): Moments {
+  const moments: Partial<Record<MomentKey, Float64Array>> = {};
+  for (const key of MOMENT_KEYS) moments[key] = new Float64Array(length).fill(Number.NaN);
+  return moments as Moments;
+}

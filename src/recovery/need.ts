@@ -1,0 +1,179 @@
+import { groundSpeed_ms } from "../air/wind-triangle.js";
+import type { Drain } from "../aircraft/drain.js";
+import { CLIMB, CRUISE, DESCENT, HOVER } from "../aircraft/regimes.js";
+import type { Speeds } from "../aircraft/speeds.js";
+
+/** How one recovery goes; written over for each moment, so that the replay allocates nothing. Heights are above R. */
+export interface Plan {
+  /** Hovering before it sets off, s. */
+  delay_s: number;
+  /** Height it starts from, and the height of the leg. */
+  height_m: number;
+  top_m: number;
+  /** 0 for a landing on the spot. */
+  distance_m: number;
+  course_deg: number;
+  /** On the leg; blowing from, true. */
+  wind_ms: number;
+  windFrom_deg: number;
+  /** How far the wind may be off at the adverse level, both ways. */
+  windOff_ms: number;
+  /** Against, at transit height, added as a bound where the wind is only assumed; else 0. */
+  windBound_ms: number;
+}
+
+/** The battery a recovery uses, % of full charge. Infinite where there is no headway. */
+export interface Need {
+  middle_pct: number;
+  upper_pct: number;
+  /** The upper need without the bounds of what was only assumed. */
+  upperKnown_pct: number;
+  /** With the low end of assumed rates; the middle where rates are known. */
+  low_pct: number;
+  /** Over the ground on the leg, m/s: middle, and least over the adverse winds. */
+  groundSpeed_ms: number;
+  groundSpeedAdverse_ms: number;
+}
+
+/** What does not change within a flight. */
+export interface NeedModel {
+  readonly drain: Drain;
+  readonly speeds: Speeds;
+  readonly slowHeight_m: number;
+  /** Standard normal quantile of the one-sided level of the upper need. */
+  readonly z: number;
+}
+
+/**
+ * Energy of one recovery: Σ rate of the phase's regime × its time; upper = middle + √Σ(each input at its adverse value −
+ * middle)² + bounds of assumed inputs. Design §5; docs/model.md.
+ */
+export function computeNeed(model: NeedModel, plan: Plan, out: Need): void {
+  const { drain, speeds } = model;
+  const ground = groundSpeed_ms(speeds.recovery.value, plan.wind_ms, plan.windFrom_deg, plan.course_deg);
+  const stronger = groundSpeed_ms(
+    speeds.recovery.value,
+    plan.wind_ms + plan.windOff_ms,
+    plan.windFrom_deg,
+    plan.course_deg,
+  );
+  const weaker = groundSpeed_ms(
+    speeds.recovery.value,
+    plan.wind_ms - plan.windOff_ms,
+    plan.windFrom_deg,
+    plan.course_deg,
+  );
+  out.groundSpeed_ms = ground;
+  out.groundSpeedAdverse_ms = Math.min(ground, stronger, weaker);
+  const hover = plan.delay_s / 60;
+  const climb = climbTime_min(plan, speeds.climb.value);
+  const cruise = legTime_min(plan.distance_m, ground);
+  const descent = descentTime_min(plan, speeds.descent.value, speeds.landing.value, model.slowHeight_m);
+  const middle = total(drain.middle, hover, climb, cruise, descent);
+  out.middle_pct = middle;
+  out.low_pct = drain.isAssumed ? total(drain.low, hover, climb, cruise, descent) : middle;
+  const cruiseRate = drain.middle[CRUISE] ?? 0;
+  const wind_pct = cruiseRate * (legTime_min(plan.distance_m, out.groundSpeedAdverse_ms) - cruise);
+  const recovery = slowRecovery(model, plan);
+  const speed_pct = speeds.recovery.adverse_ms === undefined ? cruiseRate * (recovery - cruise) : 0;
+  const vertical_pct = verticalExtra_pct(model, plan, climb, descent, true);
+  const drain_pct = model.z * drainDeviation_pct(drain, middle, hover, climb, cruise, descent);
+  out.upperKnown_pct =
+    middle +
+    Math.sqrt(drain_pct * drain_pct + wind_pct * wind_pct + speed_pct * speed_pct + vertical_pct * vertical_pct);
+  const bound_pct =
+    total(drain.high, hover, climb, cruise, descent) -
+    middle +
+    (plan.windBound_ms > 0
+      ? cruiseRate * (legTime_min(plan.distance_m, speeds.recovery.value - plan.windBound_ms) - cruise)
+      : 0) +
+    (speeds.recovery.adverse_ms === undefined ? 0 : cruiseRate * (recovery - cruise)) +
+    verticalExtra_pct(model, plan, climb, descent, false);
+  out.upper_pct = out.upperKnown_pct + bound_pct;
+  // Infinite less infinite is no number, yet the need is plain: none would be enough.
+  if (middle === Number.POSITIVE_INFINITY) {
+    out.upperKnown_pct = middle;
+    out.upper_pct = middle;
+  }
+}
+
+/** @returns true where some bound of an assumed input is part of the upper need */
+export function hasBounds(model: NeedModel, windBound_ms: number): boolean {
+  const { drain, speeds } = model;
+  return (
+    windBound_ms > 0 ||
+    drain.high.some((rate, i) => rate !== drain.middle[i]) ||
+    [speeds.recovery, speeds.climb, speeds.descent, speeds.landing].some((speed) => speed.adverse_ms !== undefined)
+  );
+}
+
+function total(rates: readonly number[], hover: number, climb: number, cruise: number, descent: number): number {
+  const flying = (rates[HOVER] ?? 0) * hover + (rates[CLIMB] ?? 0) * climb + (rates[DESCENT] ?? 0) * descent;
+  // A leg that takes for ever costs for ever, whatever the rate (0 × ∞ is no number).
+  return cruise === Number.POSITIVE_INFINITY ? cruise : flying + (rates[CRUISE] ?? 0) * cruise;
+}
+
+/** Slower than this is no headway: a ground speed of nothing rarely comes out of the arithmetic as exactly 0. */
+const NO_HEADWAY_MS = 0.001;
+
+/** @returns minutes for the leg; infinite without headway, 0 for no leg */
+function legTime_min(distance_m: number, ground_ms: number): number {
+  if (distance_m === 0) return 0;
+  return ground_ms <= NO_HEADWAY_MS ? Number.POSITIVE_INFINITY : distance_m / ground_ms / 60;
+}
+
+function climbTime_min(plan: Plan, climb_ms: number): number {
+  const rise_m = plan.top_m - plan.height_m;
+  // Written so that an unknown height stays unknown instead of reading as "no climb".
+  return rise_m <= 0 ? 0 : rise_m / climb_ms / 60;
+}
+
+function descentTime_min(plan: Plan, descent_ms: number, landing_ms: number, slowHeight_m: number): number {
+  const top_m = plan.top_m < 0 ? 0 : plan.top_m;
+  const slow_m = top_m > slowHeight_m ? slowHeight_m : top_m;
+  return ((top_m - slow_m) / descent_ms + slow_m / landing_ms) / 60;
+}
+
+/** Minutes of the leg with the recovery speed at its adverse value. */
+function slowRecovery(model: NeedModel, plan: Plan): number {
+  const { value, spread, adverse_ms } = model.speeds.recovery;
+  const slow_ms = adverse_ms ?? value * (1 - model.z * spread);
+  return legTime_min(plan.distance_m, groundSpeed_ms(slow_ms, plan.wind_ms, plan.windFrom_deg, plan.course_deg));
+}
+
+/**
+ * What slower vertical speeds cost, all at once, %.
+ * @param known true: those with a spread, at their adverse value; false: those assumed, at their slow end
+ */
+function verticalExtra_pct(model: NeedModel, plan: Plan, climb: number, descent: number, known: boolean): number {
+  const { drain, speeds } = model;
+  const slow = (speed: { value: number; spread: number; adverse_ms: number | undefined }): number => {
+    if (known) return speed.adverse_ms === undefined ? speed.value * (1 - model.z * speed.spread) : speed.value;
+    return speed.adverse_ms ?? speed.value;
+  };
+  const slowClimb = climbTime_min(plan, slow(speeds.climb));
+  const slowDescent = descentTime_min(plan, slow(speeds.descent), slow(speeds.landing), model.slowHeight_m);
+  return (drain.middle[CLIMB] ?? 0) * (slowClimb - climb) + (drain.middle[DESCENT] ?? 0) * (slowDescent - descent);
+}
+
+/** One standard deviation of the need from the joint drain rates, %: the fit's covariance and the flight-to-flight spread. */
+function drainDeviation_pct(
+  drain: Drain,
+  need_pct: number,
+  hover: number,
+  climb: number,
+  cruise: number,
+  descent: number,
+): number {
+  if (cruise === Number.POSITIVE_INFINITY) return 0;
+  let variance = ((drain.spread_pct / 100) * need_pct) ** 2;
+  for (let i = 0; i < 4; i += 1) {
+    const row = drain.covariance[i];
+    const a = i === HOVER ? hover : i === CLIMB ? climb : i === CRUISE ? cruise : descent;
+    for (let j = 0; j < 4; j += 1) {
+      const b = j === HOVER ? hover : j === CLIMB ? climb : j === CRUISE ? cruise : descent;
+      variance += a * (row?.[j] ?? 0) * b;
+    }
+  }
+  return Math.sqrt(Math.max(0, variance));
+}

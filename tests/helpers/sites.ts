@@ -1,0 +1,58 @@
+import type { Leg, LegClearance, Site } from "../../src/site/site.js";
+
+/** A site of which nothing was declared. */
+export function nothingKnown(): Site {
+  return {
+    hasTerrain: false,
+    isFlat: false,
+    isSurface: false,
+    hasObstacles: false,
+    terrainError_m: 0,
+    obstacleNames: [],
+    ground: () => Number.NaN,
+    standingGround: () => Number.NaN,
+    legClearance: () => undefined,
+  };
+}
+
+/** A plain without anything on it, by definition and not by the code under test. */
+export function openPlain(): Site {
+  return {
+    ...nothingKnown(),
+    hasTerrain: true,
+    isFlat: true,
+    hasObstacles: true,
+    ground: () => 0,
+    standingGround: () => 0,
+    legClearance: (leg, out) => write(out, leg, leg.path_m),
+  };
+}
+
+/**
+ * A plain with one wall along a meridian: a leg meets it when its ends are on both sides.
+ * @param corridorReach_deg the corridor meets it already this far before
+ */
+export function plainWithWall(longitude_deg: number, height_m: number, corridorReach_deg = 0): Site {
+  return {
+    ...openPlain(),
+    obstacleNames: ["wall"],
+    legClearance: (leg, out) => {
+      const west = Math.min(leg.from.longitude_deg, leg.to.longitude_deg);
+      const east = Math.max(leg.from.longitude_deg, leg.to.longitude_deg);
+      const centre = west <= longitude_deg && longitude_deg <= east;
+      const corridor = west - corridorReach_deg <= longitude_deg && longitude_deg <= east + corridorReach_deg;
+      write(out, leg, leg.path_m - (corridor ? height_m : 0));
+      out.centre_m = leg.path_m - (centre ? height_m : 0);
+      out.over = corridor ? 0 : -1;
+    },
+  };
+}
+
+function write(out: LegClearance, leg: Leg, clearance_m: number): void {
+  out.centre_m = clearance_m;
+  out.corridor_m = clearance_m;
+  out.latitude_deg = leg.from.latitude_deg;
+  out.longitude_deg = leg.from.longitude_deg;
+  out.over = -1;
+  out.groundSeen_share = 1;
+}
