@@ -1,0 +1,78 @@
+import { clearanceAt } from "../recovery/replay.js";
+import { momentRule } from "./rule.js";
+import { concerns } from "./shared.js";
+
+/**
+ * Clearance of the transit leg over the ground and what stands on it.
+ *
+ * The centre line decides `fail`, the whole corridor `thin`. What is not seen (voids, the edge of the terrain, obstacles
+ * that nobody declared) keeps it from being clear, never from failing.
+ */
+export const ceilingLow = momentRule({
+  id: "ceiling-low",
+  question: "Would the way home at the recovery height have cleared the ground and everything on it?",
+  unit: "m",
+  needs: ["atHand", "top_m"],
+  accepts: [
+    "clearanceCentre_m",
+    "clearanceCorridor_m",
+    "clearanceJudged_m",
+    "groundSeen_share",
+    "distance_m",
+    "height_m",
+  ],
+  limits: { clearance_m: "clearance" },
+  always: ({ hasCeiling }) => (hasCeiling ? undefined : "unknown"),
+  judge(view, { clearance_m }, { isCeilingWhole, setting }) {
+    if (view.atHand === 1) return "n/a";
+    if (Number.isNaN(view.clearanceCentre_m)) return "unknown";
+    if (view.clearanceCentre_m < 0) return "fail";
+    if (!setting.site.hasTerrain || view.groundSeen_share < 1) return "unknown";
+    if (view.clearanceJudged_m < clearance_m) return "thin";
+    return isCeilingWhole ? "clear" : "unknown";
+  },
+  badness: (view, verdict) => -(verdict === "fail" ? view.clearanceCentre_m : view.clearanceJudged_m),
+  describe(view, { clearance_m }, { replay, k, verdict, say }) {
+    const fails = verdict === "fail";
+    const value = fails ? view.clearanceCentre_m : view.clearanceJudged_m;
+    const limit = fails ? 0 : clearance_m;
+    const { over, latitude_deg, longitude_deg } = clearanceAt(replay, k);
+    const thing = over < 0 ? "the ground" : (replay.setting.site.obstacleNames[over] ?? "an obstacle");
+    const set_m = replay.inputs.recoveryHeights_m?.[k] ?? replay.inputs.recoveryHeight.value;
+    const isAbove = view.top_m > set_m + 0.5;
+    const leg = isAbove
+      ? `the way home, level at ${say.length(view.top_m)} since a start above the recovery height gets no extra climb,`
+      : `the way home at ${say.length(view.top_m)}`;
+    const from = `${say.length(view.distance_m)} out`;
+    const [gap, wanted] = say.beside("length", Math.abs(value), limit);
+    const message = fails
+      ? `${from}: ${leg} runs ${say.length(-value)} under the top of ${thing}.`
+      : `${from}: ${leg} clears ${thing} by ${value < 0 ? `-${gap}` : gap} in the corridor (wanted ${wanted}).`;
+    const raise_m = Math.ceil(view.top_m + clearance_m - view.clearanceJudged_m);
+    return {
+      value,
+      limit,
+      message: message + concerns(replay),
+      advice: `For this way home set a recovery height of at least ${say.length(raise_m)}, or stay on the near side of ${thing}.`,
+      evidence: {
+        clearance_centre_m: view.clearanceCentre_m,
+        clearance_corridor_m: view.clearanceCorridor_m,
+        leg_height_m: view.top_m,
+        over: thing,
+        latitude_deg,
+        longitude_deg,
+        height_drift_m: replay.inputs.heights.drift_m,
+        least_recovery_height_m: raise_m,
+      },
+    };
+  },
+  bases: ({ inputs }) => [inputs.recoveryHeight.basis, inputs.point.basis, inputs.heights.basis, "declared"],
+  lacks: ({ setting, inputs, hasCeiling }) => [
+    ...(inputs.recoveryHeight.basis === "assumed" ? (["recovery-height"] as const) : []),
+    ...(setting.site.hasTerrain ? [] : (["terrain"] as const)),
+    ...(setting.site.isSurface || setting.site.hasObstacles ? [] : (["obstacles"] as const)),
+    ...(hasCeiling ? (["terrain-here"] as const) : []),
+    "recovery-point",
+    "height",
+  ],
+});

@@ -1,0 +1,84 @@
+import type { Replay } from "../recovery/replay.js";
+import type { Lack } from "./rule.js";
+
+/** What is lacking, in words, and the line of homeleg.yaml that would say it (none where only the log can). */
+interface LackText {
+  readonly label: string;
+  readonly yaml: string | undefined;
+  /** How many of the flight's moments lack it. */
+  readonly count: (replay: Replay) => number;
+}
+
+const missing = (column: Float64Array): number => column.reduce((n, value) => (Number.isNaN(value) ? n + 1 : n), 0);
+const all = (is: boolean, { length }: Replay): number => (is ? length : 0);
+
+/** Every lack with its words; `yaml` lines are examples to be put right by hand, and say so. */
+export const LACKS: Readonly<Record<Lack, LackText>> = {
+  battery: {
+    label: "battery percent in the log",
+    yaml: undefined,
+    count: ({ moments }) => missing(moments.battery_pct),
+  },
+  height: {
+    label: "height above take-off in the log",
+    yaml: undefined,
+    count: ({ moments }) => missing(moments.height_m),
+  },
+  position: {
+    label: "position in the log",
+    yaml: undefined,
+    count: ({ moments }) => missing(moments.latitude_deg),
+  },
+  "recovery-point": {
+    label: "recovery point",
+    yaml: "recovery_point: { latitude: …, longitude: … }",
+    count: ({ inputs }) => missing(inputs.point.latitude_deg),
+  },
+  "recovery-height": {
+    label: "recovery height",
+    yaml: "settings: { recovery_height: 50 m }   # what the aircraft was set to",
+    count: (replay) => all(replay.inputs.recoveryHeight.basis === "assumed", replay),
+  },
+  wind: {
+    label: "wind",
+    yaml: "wind: { speed: 4 m/s, from: 270 deg }   # what it was that day",
+    count: (replay) => (replay.inputs.wind.basis === "assumed" ? replay.length : missing(replay.inputs.wind.speed_ms)),
+  },
+  operator: {
+    label: "the operator's position",
+    yaml: "operator: at-takeoff   # if the operator stayed there",
+    count: (replay) => (replay.inputs.operator === undefined ? replay.length : missing(replay.moments.adrift_m)),
+  },
+  terrain: {
+    label: "terrain",
+    yaml: "site: { terrain: flat, obstacles: [] }   # if it is flat and nothing stands there; else name the files",
+    count: (replay) => all(!replay.setting.site.hasTerrain, replay),
+  },
+  obstacles: {
+    label: "obstacles",
+    yaml: "site: { obstacles: [] }   # if nothing stands there; else name the files",
+    count: (replay) => all(!replay.setting.site.isSurface && !replay.setting.site.hasObstacles, replay),
+  },
+  "terrain-here": {
+    label: "terrain that covers the whole way home",
+    yaml: undefined,
+    count: (replay) =>
+      replay.setting.site.hasTerrain && !replay.inputs.heights.isTied
+        ? replay.length
+        : replay.moments.groundSeen_share.reduce((n, share) => (share < 1 ? n + 1 : n), 0),
+  },
+  fix: {
+    label: "satellites, HDOP or fix type in the log",
+    yaml: undefined,
+    count: ({ moments }) => moments.fixMissing.reduce((n, count) => (count > 0 ? n + 1 : n), 0),
+  },
+};
+
+/** @returns the lacks among those asked for that this flight really has, in words */
+export function describeLacks(asked: readonly Lack[], replay: Replay): { lack: Lack; label: string }[] {
+  return asked.flatMap((lack) => {
+    const count = LACKS[lack].count(replay);
+    if (count === 0) return [];
+    return [{ lack, label: count < replay.length ? `${LACKS[lack].label} (in part)` : LACKS[lack].label }];
+  });
+}

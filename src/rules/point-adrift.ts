@@ -1,0 +1,44 @@
+import { momentRule } from "./rule.js";
+import { concerns } from "./shared.js";
+
+/** A way home that bears this far from the operator leads away (design §7). */
+const AWAY_DEG = 90;
+
+/**
+ * Distance between the recovery point and the operator: the point stays behind when the operator moves.
+ */
+export const pointAdrift = momentRule({
+  id: "point-adrift",
+  question: "Was the recovery point where the operator was?",
+  unit: "m",
+  needs: ["adrift_m", "operatorDistance_m", "leadsAway_deg", "distance_m"],
+  limits: { thin_m: "adrift.thin", fail_m: "adrift.fail" },
+  judge({ adrift_m, operatorDistance_m, leadsAway_deg, distance_m }, { thin_m, fail_m }) {
+    if (adrift_m > fail_m) return "fail";
+    if (leadsAway_deg > AWAY_DEG && distance_m > thin_m && operatorDistance_m > thin_m) return "fail";
+    return adrift_m > thin_m ? "thin" : "clear";
+  },
+  badness: (view) => view.adrift_m,
+  describe(view, { thin_m, fail_m }, { replay, verdict, say }) {
+    const limit = verdict === "fail" ? fail_m : thin_m;
+    const [apart, allowed] = say.beside("length", view.adrift_m, limit);
+    const away =
+      view.leadsAway_deg > AWAY_DEG && view.distance_m > thin_m && view.operatorDistance_m > thin_m
+        ? " A recovery from here would lead away from the operator."
+        : "";
+    return {
+      value: view.adrift_m,
+      limit,
+      message: `The recovery point was ${apart} from the operator (limit ${allowed}).${away}${concerns(replay)}`,
+      advice: "Move the recovery point when you move, or stay where it is.",
+      evidence: {
+        recovery_point_to_operator_m: view.adrift_m,
+        aircraft_to_operator_m: view.operatorDistance_m,
+        aircraft_to_recovery_point_m: view.distance_m,
+        angle_between_ways_deg: view.leadsAway_deg,
+      },
+    };
+  },
+  bases: ({ inputs }) => [inputs.point.basis, inputs.operator?.basis ?? "assumed"],
+  lacks: () => ["operator", "recovery-point", "position"],
+});

@@ -1,0 +1,76 @@
+import type { Replay } from "../recovery/replay.js";
+import { type Conduct, conductRule } from "./rule.js";
+
+/** Design §7: a reading counts when it was at or under it for this long, away from home. */
+const HELD_S = 15;
+
+/**
+ * The lowest battery that the flight spent 15 s at, or under, while not at hand.
+ */
+export const reserveFloor = conductRule({
+  id: "reserve-floor",
+  question: "Was the aircraft home before the battery was low?",
+  unit: "%",
+  limits: { lowBatteryFloor_pct: "low_battery_floor", touchdownFloor_pct: "touchdown_floor" },
+  judge(replay, { lowBatteryFloor_pct, touchdownFloor_pct }, say): Conduct {
+    const { moments, flight, length } = replay;
+    const away = awayMoments(replay);
+    if (replay.inputs.battery_pct === undefined || away.isUnknown) {
+      return { verdict: "unknown", lacks: ["battery", "recovery-point", "position"] };
+    }
+    if (away.lasted_s < HELD_S) return { verdict: "n/a" };
+    const value = heldLevel_pct(replay, away.indices);
+    if (value >= lowBatteryFloor_pct) return { verdict: "clear" };
+    const verdict = value < touchdownFloor_pct ? "fail" : "thin";
+    const limit = verdict === "fail" ? touchdownFloor_pct : lowBatteryFloor_pct;
+    const under = away.indices.filter((k) => (moments.battery_pct[k] ?? Number.NaN) < limit);
+    const worst = under[under.length - 1] ?? length - 1;
+    const first = under[0] ?? worst;
+    const [level, floor] = say.beside("percent", value, limit);
+    const farthest_m = under.reduce((most, k) => Math.max(most, moments.distance_m[k] ?? 0), 0);
+    return {
+      verdict,
+      finding: {
+        first: flight.first + first,
+        last: flight.first + worst,
+        at: flight.first + worst,
+        value,
+        limit,
+        message: `The battery was down to ${level} (limit ${floor}) for ${HELD_S} s or more while still away, up to ${say.length(farthest_m)} out.`,
+        advice: `Be back at hand before the battery reads ${say.percent(lowBatteryFloor_pct)}.`,
+        evidence: {
+          lowest_held_pct: value,
+          farthest_under_limit_m: farthest_m,
+          first_under_limit_s: moments.at_s[first] ?? null,
+        },
+      },
+    };
+  },
+  bases: ({ inputs }) => ["measured", inputs.point.basis],
+});
+
+/** Moments known to be away from home; unknown where the flight has none that can be told. */
+function awayMoments({ moments, length }: Replay): { indices: number[]; lasted_s: number; isUnknown: boolean } {
+  const indices: number[] = [];
+  let lasted_s = 0;
+  let told = false;
+  for (let k = 0; k < length; k += 1) {
+    if (Number.isNaN(moments.atHand[k] ?? Number.NaN) || Number.isNaN(moments.battery_pct[k] ?? Number.NaN)) continue;
+    told = true;
+    if (moments.atHand[k] !== 0) continue;
+    indices.push(k);
+    lasted_s += moments.weight_s[k] ?? 0;
+  }
+  return { indices, lasted_s, isUnknown: !told };
+}
+
+/** The lowest level L such that the battery was at or under L for the time that counts. */
+function heldLevel_pct({ moments }: Replay, indices: readonly number[]): number {
+  const sorted = indices.toSorted((a, b) => (moments.battery_pct[a] ?? 0) - (moments.battery_pct[b] ?? 0));
+  let lasted_s = 0;
+  for (const k of sorted) {
+    lasted_s += moments.weight_s[k] ?? 0;
+    if (lasted_s >= HELD_S - 1e-9) return moments.battery_pct[k] ?? Number.NaN;
+  }
+  return Number.POSITIVE_INFINITY;
+}

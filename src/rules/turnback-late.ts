@@ -1,0 +1,77 @@
+import { findTurnback, type Turnback } from "../recovery/turnback.js";
+import { type Conduct, conductRule } from "./rule.js";
+import { concerns, energyBases } from "./shared.js";
+import type { Replay } from "../recovery/replay.js";
+import type { Say } from "./say.js";
+
+/** Design §7: how long after the last safe moment is late, and how far out a flight must go for the question to arise. */
+const LATE_S = 10;
+const OUT_M = 50;
+
+/**
+ * Seconds the aircraft stayed outbound after the last moment at which a recovery would have kept the reserve (`thin`) or
+ * the floor (`fail`).
+ */
+export const turnbackLate = conductRule({
+  id: "turnback-late",
+  question: "Did the aircraft turn for home while the battery still covered the way?",
+  unit: "s",
+  limits: { touchdownFloor_pct: "touchdown_floor", touchdownReserve_pct: "touchdown_reserve" },
+  judge(replay, { touchdownFloor_pct, touchdownReserve_pct }, say): Conduct {
+    const farthest_m = replay.moments.distance_m.reduce((most, value) => (value > most ? value : most), 0);
+    const isFar = farthest_m > OUT_M;
+    const reserve = findTurnback(replay, touchdownReserve_pct);
+    if (reserve === undefined) {
+      // Never away from home with a known distance: the question does not arise; else something is missing.
+      const isHome = replay.moments.distance_m.every((distance_m) => distance_m <= OUT_M);
+      return isHome ? { verdict: "n/a" } : { verdict: "unknown", lacks: ["battery", "recovery-point", "height"] };
+    }
+    if (!isFar) return { verdict: "n/a" };
+    const floor = findTurnback(replay, touchdownFloor_pct);
+    if (floor !== undefined && floor.outboundAfter_s >= LATE_S) {
+      return { verdict: "fail", finding: tell(replay, floor, touchdownFloor_pct, "floor", say) };
+    }
+    if (reserve.outboundAfter_s >= LATE_S) {
+      return { verdict: "thin", finding: tell(replay, reserve, touchdownReserve_pct, "reserve", say) };
+    }
+    return { verdict: "clear" };
+  },
+  bases: energyBases,
+});
+
+function tell(
+  replay: Replay,
+  turnback: Turnback,
+  limit_pct: number,
+  name: "floor" | "reserve",
+  say: Say,
+): NonNullable<Conduct["finding"]> {
+  const { moments, flight } = replay;
+  const turned = turnback.turned ?? 0;
+  const safe = turnback.lastSafe ?? 0;
+  const at = (column: Float64Array, k: number): number => column[k] ?? Number.NaN;
+  const lastSafe_s = at(moments.at_s, safe);
+  const battery_pct = at(moments.battery_pct, safe);
+  const message =
+    `Stayed outbound for ${say.duration(turnback.outboundAfter_s)} after the last moment (${say.time(lastSafe_s)}) ` +
+    `at which a recovery would have landed with the ${name} of ${say.percent(limit_pct)}; turned for home at ` +
+    `${say.time(at(moments.at_s, turned))}, ${say.length(at(moments.distance_m, turned))} out.${concerns(replay)}`;
+  return {
+    first: flight.first + safe,
+    last: flight.first + turned,
+    at: flight.first + turned,
+    value: turnback.outboundAfter_s,
+    limit: LATE_S,
+    message,
+    advice: Number.isNaN(battery_pct)
+      ? `Turn back by ${say.time(lastSafe_s)} on a flight like this.`
+      : `Turn back by ${say.time(lastSafe_s)} on a flight like this: with ${say.percent(battery_pct)} at ${say.length(at(moments.distance_m, safe))}.`,
+    evidence: {
+      last_safe_s: lastSafe_s,
+      turned_s: at(moments.at_s, turned),
+      outbound_after_s: turnback.outboundAfter_s,
+      battery_at_last_safe_pct: battery_pct,
+      distance_at_last_safe_m: at(moments.distance_m, safe),
+    },
+  };
+}

@@ -1,0 +1,70 @@
+import { median } from "../num/quantile.js";
+import { roundValue } from "../num/round.js";
+import type { FlightResult, LogResult, Summary } from "./result.js";
+
+/** What a run must meet to pass, beyond having no `fail` finding. */
+export interface GateOptions {
+  /** The gravest verdict that does not pass: `fail` lets thin findings through. */
+  readonly gate: "fail" | "thin";
+  readonly minScore: number | undefined;
+  /** 0–1; 0 also lets flights through that have no score for want of coverage. */
+  readonly minCoverage: number | undefined;
+}
+
+/** The gate of a run without options. */
+export const DEFAULT_GATE: GateOptions = { gate: "fail", minScore: undefined, minCoverage: undefined };
+
+type Reason = Summary["gate"]["reasons"][number];
+
+/** @returns the run in numbers, and whether it passes the gate, with every reason why not */
+export function summarize(logs: readonly LogResult[], options: GateOptions = DEFAULT_GATE): Summary {
+  const flights = logs.flatMap((log) => log.flights.map((flight) => ({ log, flight })));
+  const scores = flights.flatMap(({ flight }) => (flight.score === null ? [] : [flight.score]));
+  const unreadable = logs.filter(({ parser }) => parser === null);
+  const reasons = flights.flatMap(({ log, flight }) => flightReasons(nameOf(log, flight), flight, options));
+  const add = (total: number, more: number): number => total + more;
+  return {
+    logs: logs.length,
+    logs_unreadable: unreadable.length,
+    flights: flights.length,
+    airborne_s: roundValue(flights.map(({ flight }) => flight.airborne_s).reduce(add, 0)) ?? 0,
+    score_min: scores.length === 0 ? null : Math.min(...scores),
+    score_median: scores.length === 0 ? null : roundValue(median(scores)),
+    fail_s: roundValue(flights.map(({ flight }) => flight.fail_s).reduce(add, 0)) ?? 0,
+    findings: flights.map(({ flight }) => flight.findings.length).reduce(add, 0),
+    gate: { passed: reasons.length === 0, reasons },
+  };
+}
+
+function nameOf({ path, flights }: LogResult, { index }: FlightResult): string {
+  return flights.length > 1 ? `${path}, flight ${index}` : path;
+}
+
+function flightReasons(name: string, flight: FlightResult, { gate, minScore, minCoverage }: GateOptions): Reason[] {
+  const reasons: Reason[] = [];
+  const failing = ruleIds(flight, "fail");
+  const thin = ruleIds(flight, "thin");
+  if (failing.length > 0) reasons.push({ code: "fail-finding", message: `${name}: fails ${failing.join(", ")}.` });
+  if (gate === "thin" && thin.length > 0) {
+    reasons.push({ code: "thin-finding", message: `${name}: thin under ${thin.join(", ")}.` });
+  }
+  const coverage_pct = Math.floor(flight.coverage.share * 100);
+  if (flight.score === null && minCoverage !== 0) {
+    reasons.push({ code: "no-score", message: `${name}: no score, since only ${coverage_pct} % could be assessed.` });
+  }
+  if (minCoverage !== undefined && flight.coverage.share < minCoverage) {
+    const wanted = Math.round(minCoverage * 100);
+    reasons.push({ code: "coverage", message: `${name}: coverage ${coverage_pct} %, wanted ${wanted} %.` });
+  }
+  if (minScore !== undefined && flight.score !== null && flight.score < minScore) {
+    reasons.push({ code: "score", message: `${name}: score ${flight.score}, wanted ${minScore}.` });
+  }
+  if (minScore !== undefined && flight.score === null && minCoverage === 0) {
+    reasons.push({ code: "score", message: `${name}: no score, wanted ${minScore}.` });
+  }
+  return reasons;
+}
+
+function ruleIds({ findings }: FlightResult, verdict: "fail" | "thin"): string[] {
+  return [...new Set(findings.filter((finding) => finding.verdict === verdict).map(({ rule }) => rule))];
+}

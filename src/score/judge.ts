@@ -1,0 +1,127 @@
+import type { MomentKey } from "../recovery/moments.js";
+import type { Replay } from "../recovery/replay.js";
+import { CONDUCT_RULES, MOMENT_RULES } from "../rules/index.js";
+import { type Conduct, type ConductRule, limitsOf, type MomentRule, type Rule } from "../rules/rule.js";
+import { sayIn } from "../rules/say.js";
+import { VERDICT, type Verdict } from "../rules/verdict.js";
+
+/** Verdicts of one rule: one a moment for a moment rule, one for a conduct rule. */
+export interface MomentVerdicts {
+  readonly rule: MomentRule;
+  /** Codes of `VERDICT`, one a row of the flight. */
+  readonly codes: Uint8Array;
+}
+
+/** What a conduct rule said. */
+export interface ConductVerdict {
+  readonly rule: ConductRule;
+  readonly conduct: Conduct;
+}
+
+/** Every rule's answer for a flight. */
+export interface Judgement {
+  readonly replay: Replay;
+  readonly moments: readonly MomentVerdicts[];
+  readonly conducts: readonly ConductVerdict[];
+  /** Rules that threw, with what they threw: they count as unknown and the others go on. */
+  readonly crashes: ReadonlyMap<string, unknown>;
+}
+
+/** Which rules judge; the register's own unless a test plants others. */
+export interface RuleSet {
+  readonly moment: readonly MomentRule[];
+  readonly conduct: readonly ConductRule[];
+}
+
+const REGISTER: RuleSet = { moment: MOMENT_RULES, conduct: CONDUCT_RULES };
+const CODES = {
+  "n/a": VERDICT.notAsked,
+  unknown: VERDICT.unknown,
+  clear: VERDICT.clear,
+  thin: VERDICT.thin,
+  fail: VERDICT.fail,
+};
+
+/** Asks every rule about a flight. A rule that is off, or that crashes, is unknown throughout. */
+export function judgeFlight(replay: Replay, rules: RuleSet = REGISTER): Judgement {
+  const crashes = new Map<string, unknown>();
+  const off = replay.setting.config.declared.rulesOff;
+  const say = sayIn(replay.setting.units);
+  const attempt = <T>(rule: Rule, ask: () => T, otherwise: () => T): T => {
+    if (off[rule.id] !== undefined) return otherwise();
+    try {
+      return ask();
+    } catch (error) {
+      crashes.set(rule.id, error);
+      return otherwise();
+    }
+  };
+  const unknownThroughout = (): Uint8Array => new Uint8Array(replay.length).fill(VERDICT.unknown);
+  return {
+    replay,
+    moments: rules.moment.map((rule) => ({
+      rule,
+      codes: attempt(rule, () => judgeMoments(rule, replay), unknownThroughout),
+    })),
+    conducts: rules.conduct.map((rule) => ({
+      rule,
+      conduct: attempt<Conduct>(
+        rule,
+        () => rule.judge(replay, limitsOf(rule, replay.setting.policy), say),
+        () => ({ verdict: "unknown" }),
+      ),
+    })),
+    crashes,
+  };
+}
+
+/** @returns one code a moment; the view is one object written over, so that no moment allocates */
+export function judgeMoments(rule: MomentRule, replay: Replay): Uint8Array {
+  const codes = new Uint8Array(replay.length);
+  const always = rule.always(replay);
+  if (always !== undefined) return codes.fill(CODES[always]);
+  const limits = limitsOf(rule, replay.setting.policy);
+  const view = viewOf(rule);
+  const keys = Object.keys(view) as MomentKey[];
+  const columns = keys.map((key) => replay.moments[key]);
+  const swaps = Object.entries(rule.withoutAssumptions) as [MomentKey, MomentKey][];
+  for (let k = 0; k < replay.length; k += 1) {
+    for (let j = 0; j < keys.length; j += 1) {
+      const key = keys[j];
+      if (key !== undefined) view[key] = columns[j]?.[k] ?? Number.NaN;
+    }
+    if (hasNaN(view, rule.needs)) {
+      codes[k] = VERDICT.unknown;
+      continue;
+    }
+    const verdict = rule.judge(view, limits, replay);
+    codes[k] = CODES[verdict];
+    if (verdict === "thin" && swaps.length > 0) {
+      for (const [key, known] of swaps) view[key] = replay.moments[known][k] ?? Number.NaN;
+      if (rule.judge(view, limits, replay) === "clear") codes[k] = VERDICT.thinAssumed;
+    }
+  }
+  return codes;
+}
+
+/** @returns the columns a rule reads, as one object to be written over */
+export function viewOf(rule: MomentRule): Record<MomentKey, number> {
+  const view: Partial<Record<MomentKey, number>> = {};
+  for (const key of [...rule.needs, ...rule.accepts]) view[key] = Number.NaN;
+  return view as Record<MomentKey, number>;
+}
+
+/** Writes the k-th moment into a rule's view. */
+export function lookAt(view: Record<MomentKey, number>, replay: Replay, k: number): void {
+  for (const key of Object.keys(view) as MomentKey[]) view[key] = replay.moments[key][k] ?? Number.NaN;
+}
+
+function hasNaN(view: Readonly<Record<MomentKey, number>>, needs: readonly MomentKey[]): boolean {
+  for (const key of needs) if (Number.isNaN(view[key])) return true;
+  return false;
+}
+
+/** @returns the verdict of a conduct rule as a code of `VERDICT` */
+export function codeOf(verdict: Verdict): number {
+  return CODES[verdict];
+}

@@ -1,0 +1,53 @@
+import { describe, expect, it } from "vitest";
+import { fixWeak } from "../../src/rules/fix-weak.js";
+import { auditFlight } from "../../src/score/flight-result.js";
+import { ask, shortReplay, withMoment } from "../helpers/moments.js";
+
+const fix = (satellites: number, hdop: number, fixType: number, jump = 0, missing = 0): Record<string, number> => ({
+  satellites,
+  hdop,
+  fixType,
+  jump_ms: jump,
+  fixMissing: missing,
+});
+const NOT_THERE = Number.NaN;
+
+describe("fix-weak", () => {
+  it.each([
+    ["good", fix(15, 0.8, 3), "clear"],
+    ["satellites just at the limit", fix(8, 1, 3), "clear"],
+    ["one satellite under the limit", fix(7, 1, 3), "thin"],
+    ["HDOP just at the limit", fix(15, 4, 3), "clear"],
+    ["HDOP a hair over the limit", fix(15, 4.01, 3), "thin"],
+    ["two-dimensional", fix(15, 1, 2), "thin"],
+    ["no fix", fix(15, 1, 0), "fail"],
+    ["four satellites", fix(4, 1, 3), "thin"],
+    ["three satellites", fix(3, 1, 3), "fail"],
+    ["no satellites", fix(0, 1, 3), "fail"],
+    ["a jump just at 50 m/s", fix(15, 1, 3, 50), "clear"],
+    ["a jump over 50 m/s", fix(15, 1, 3, 50.1), "fail"],
+    ["only satellites are logged, and good", fix(15, NOT_THERE, NOT_THERE), "clear"],
+    ["a channel is missing here, the others good", fix(15, 1, NOT_THERE, 0, 1), "unknown"],
+    ["a channel is missing here, another thin", fix(7, 1, NOT_THERE, 0, 1), "unknown"],
+    ["a channel is missing here, another fails", fix(3, 1, NOT_THERE, 0, 1), "fail"],
+    ["nothing is logged", fix(NOT_THERE, NOT_THERE, NOT_THERE, 0, 1), "unknown"],
+    ["nothing is logged, but the position jumps", fix(NOT_THERE, NOT_THERE, NOT_THERE, 80, 1), "fail"],
+  ] as const)("%s", (_, values, said) => {
+    expect(ask(fixWeak, values)).toBe(said);
+  });
+
+  it.each([
+    [fix(3, 1, 3), "3 satellites: too few for a position in three dimensions (4)."],
+    [fix(15, 1, 0), "There was no position fix."],
+    [fix(15, 1, 3, 80), "The position jumped as if at 80.0 m/s: the fix could not be trusted."],
+    [fix(6, 1, 3), "6 satellites (limit 8)."],
+    [fix(15, 5.5, 3), "HDOP 5.5 (limit 4)."],
+    [fix(15, 1, 2), "The fix was two-dimensional only."],
+  ] as const)("names the gravest weakness (%#)", (values, message) => {
+    const replay = shortReplay();
+    for (let k = 5; k < 12; k += 1) withMoment(replay, k, values);
+    const found = auditFlight(replay).result.findings.find(({ rule }) => rule === "fix-weak");
+    expect(found?.message).toBe(message);
+    expect(found).toMatchObject({ start_s: 5, end_s: 11, duration_s: 7 });
+  });
+});

@@ -1,0 +1,48 @@
+import { describe, expect, it } from "vitest";
+import { pointAdrift } from "../../src/rules/point-adrift.js";
+import { auditFlight } from "../../src/score/flight-result.js";
+import { ALL_KNOWN, ask, shortReplay, withMoment } from "../helpers/moments.js";
+
+const stray = (adrift: number, leads = 0, out = 100, operator = 100): Record<string, number> => ({
+  adrift_m: adrift,
+  leadsAway_deg: leads,
+  distance_m: out,
+  operatorDistance_m: operator,
+});
+
+describe("point-adrift", () => {
+  it.each([
+    ["beside the operator", stray(0), "clear"],
+    ["just at the thin limit", stray(15), "clear"],
+    ["a hair over the thin limit", stray(15.000001), "thin"],
+    ["just at the fail limit", stray(30), "thin"],
+    ["a hair over the fail limit", stray(30.000001), "fail"],
+    ["leads away", stray(20, 90.1), "fail"],
+    ["exactly square is not away", stray(20, 90), "thin"],
+    ["leads away but the operator is at hand", stray(20, 170, 100, 15), "thin"],
+    ["leads away but the point is at hand", stray(20, 170, 15, 100), "thin"],
+    ["leads away although the two are near each other", stray(5, 100, 16, 16), "fail"],
+    ["operator not known", stray(Number.NaN), "unknown"],
+    ["aircraft not known", stray(40, Number.NaN, Number.NaN, Number.NaN), "unknown"],
+  ] as const)("%s", (_, values, said) => {
+    expect(ask(pointAdrift, values)).toBe(said);
+  });
+
+  it("is unknown without an operator", () => {
+    const { operator: _, ...given } = ALL_KNOWN;
+    expect(auditFlight(shortReplay(20, given)).result.not_assessed).toContainEqual({
+      rule: "point-adrift",
+      missing: ["the operator's position"],
+      share: 1,
+    });
+  });
+
+  it("spells out a recovery that would lead away", () => {
+    const replay = shortReplay();
+    for (let k = 0; k < replay.length; k += 1) withMoment(replay, k, stray(212, 120));
+    const found = auditFlight(replay).result.findings.find(({ rule }) => rule === "point-adrift");
+    expect(found?.message).toBe(
+      "The recovery point was 212 m from the operator (limit 30 m). A recovery from here would lead away from the operator.",
+    );
+  });
+});

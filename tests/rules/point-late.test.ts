@@ -1,0 +1,72 @@
+import { describe, expect, it } from "vitest";
+import { pointLate } from "../../src/rules/point-late.js";
+import { askConduct } from "../helpers/conduct.js";
+import { at, ORIGIN, type Row } from "../helpers/flights.js";
+import { replayRows } from "../helpers/replay.js";
+
+/** Stands for 5 s, then climbs at 2 m/s while drifting off; satellites grow to 12 at a given second. */
+function rows(fixAt_s: number, drift_ms = 0, more: Partial<Row> = {}): Row[] {
+  return Array.from({ length: 40 }, (_, time_s) => ({
+    time_s,
+    ...at(Math.max(0, time_s - 5) * drift_ms, 0),
+    height_m: Math.max(0, time_s - 5) * 2,
+    satellites: time_s >= fixAt_s ? 12 : 11,
+    hdop: 1,
+    fixType: 3,
+    airborne: time_s >= 5 ? 1 : 0,
+    ...more,
+  }));
+}
+
+describe("point-late", () => {
+  it.each([
+    ["before take-off", rows(3), "clear"],
+    ["at the very row of take-off", rows(5), "clear"],
+    ["a second after take-off", rows(6), "thin"],
+    ["just at 30 m", rows(20), "thin"],
+    ["higher than 30 m", rows(21), "fail"],
+    ["just at 15 m from take-off", rows(15, 1.4999999), "thin"],
+    ["farther than 15 m from take-off", rows(15, 1.51), "fail"],
+    ["never", rows(99), "thin"],
+    ["HDOP never good enough", rows(3, 0, { hdop: 4.5 }), "thin"],
+    ["only two-dimensional", rows(3, 0, { fixType: 2 }), "thin"],
+    ["HDOP just at its limit", rows(3, 0, { hdop: 4 }), "clear"],
+  ] as const)("fixed %s", (_, given, verdict) => {
+    expect(askConduct(pointLate, replayRows(given)).verdict).toBe(verdict);
+  });
+
+  it("is unknown without satellites, HDOP and fix type", () => {
+    const bare = rows(3).map(({ satellites: _, hdop: __, fixType: ___, ...row }) => row);
+    expect(askConduct(pointLate, replayRows(bare))).toEqual({ verdict: "unknown", lacks: ["fix"] });
+  });
+
+  it("is unknown where the recording begins in the air", () => {
+    const inAir = rows(3).map((row) => ({ ...row, airborne: 1, height_m: (row.height_m ?? 0) + 30 }));
+    expect(askConduct(pointLate, replayRows(inAir)).verdict).toBe("unknown");
+  });
+
+  it("takes a logged point's own word for when it was stored", () => {
+    const logged = rows(99).map((row) => ({
+      ...row,
+      recoveryLatitude_deg: row.time_s >= 25 ? ORIGIN.latitude_deg : Number.NaN,
+      recoveryLongitude_deg: row.time_s >= 25 ? ORIGIN.longitude_deg : Number.NaN,
+    }));
+    expect(askConduct(pointLate, replayRows(logged)).verdict).toBe("fail");
+    const early = rows(99).map((row) => ({
+      ...row,
+      recoveryLatitude_deg: ORIGIN.latitude_deg,
+      recoveryLongitude_deg: ORIGIN.longitude_deg,
+    }));
+    expect(askConduct(pointLate, replayRows(early)).verdict).toBe("clear");
+  });
+
+  it("spells out where the point is", () => {
+    const { finding } = askConduct(pointLate, replayRows(rows(25, 2)));
+    expect(finding?.message).toBe(
+      "The fix first was good enough to store a recovery point at 00:25, 40 m up and 40 m from take-off: a recovery flies there, and before it nowhere.",
+    );
+    expect(finding).toMatchObject({ value: 40, limit: 30 });
+    const never = askConduct(pointLate, replayRows(rows(99))).finding;
+    expect(never?.message).toMatch(/at most 11 satellites/);
+  });
+});

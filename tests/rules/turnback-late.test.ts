@@ -1,0 +1,99 @@
+import { describe, expect, it } from "vitest";
+import { turnbackLate } from "../../src/rules/turnback-late.js";
+import type { Given } from "../helpers/declared.js";
+import { askConduct } from "../helpers/conduct.js";
+import { outAndBack, type Row } from "../helpers/flights.js";
+import { replayRows } from "../helpers/replay.js";
+
+const RATE = 6;
+const GIVEN: Given = {
+  drain: { hover: RATE, climb: RATE, cruise: RATE, descent: RATE },
+  speeds: { recovery: 10, climb: 3, descent: 3, landing: 0.8 },
+  settings: { recoveryHeight_m: 40, triggerDelay_s: 3, turnTime_s: 3, slowHeight_m: 5 },
+  wind: { speed_ms: 0, from_deg: 0, gust_ms: 0, height_m: 10, shear: 0 },
+};
+/** Fixed time of a recovery from 40 m: delay, turn, descent, landing. */
+const FIXED_S = 3 + 3 + 35 / 3 + 5 / 0.8;
+
+/** Calm, out and home at 10 m/s: the last safe moment is half the endurance left. */
+function lastSafe_s(limit_pct: number): number {
+  return (((100 - limit_pct) / RATE) * 60 - FIXED_S) / 2;
+}
+
+function flight(outFor_s: number): Row[] {
+  return outAndBack({
+    course_deg: 0,
+    out_ms: 10,
+    outFor_s,
+    back_ms: 10,
+    height_m: 40,
+    battery_pct: 100,
+    rate_pctPerMin: RATE,
+    step_s: 0.5,
+  });
+}
+
+describe("turnback-late", () => {
+  const reserve_s = lastSafe_s(25);
+  const floor_s = lastSafe_s(10);
+
+  it("knows its own arithmetic", () => {
+    expect(reserve_s).toBeCloseTo(363.04, 2);
+    expect(floor_s).toBeCloseTo(438.04, 2);
+  });
+
+  it.each([
+    ["turns long before the reserve is touched", 300, "clear"],
+    ["turns just before ten seconds are over", 372.5, "clear"],
+    ["turns just after ten seconds are over", 373, "thin"],
+    ["stays out until after the reserve's moment", 400, "thin"],
+    ["stays out past the floor's moment by less than ten seconds", 447.5, "thin"],
+    ["stays out past the floor's moment", 448, "fail"],
+  ] as const)("%s", (_, outFor_s, verdict) => {
+    // The last safe sample is up to half a second before the moment itself.
+    const lastSample_s = Math.floor(reserve_s * 2) / 2;
+    expect(outFor_s - lastSample_s >= 10).toBe(verdict !== "clear");
+    expect(askConduct(turnbackLate, replayRows(flight(outFor_s), GIVEN)).verdict).toBe(verdict);
+  });
+
+  it("tells when the last safe moment was and when it turned", () => {
+    const { finding } = askConduct(turnbackLate, replayRows(flight(450), GIVEN));
+    expect(finding?.message).toMatch(
+      /^Stayed outbound for 12 s after the last moment \(07:18\) at which a recovery would have landed with the floor of 10 %; turned for home at 07:30, 4500 m out\.$/,
+    );
+    expect(finding?.advice).toBe("Turn back by 07:18 on a flight like this: with 56 % at 4380 m.");
+  });
+
+  it("does not ask of a flight that stayed within 50 m", () => {
+    const near = outAndBack({
+      course_deg: 0,
+      out_ms: 1,
+      outFor_s: 50,
+      back_ms: 1,
+      height_m: 40,
+      battery_pct: 12,
+      rate_pctPerMin: RATE,
+      step_s: 0.5,
+    });
+    expect(askConduct(turnbackLate, replayRows(near, GIVEN)).verdict).toBe("n/a");
+    const far = outAndBack({
+      course_deg: 0,
+      out_ms: 1,
+      outFor_s: 51,
+      back_ms: 1,
+      height_m: 40,
+      battery_pct: 12,
+      rate_pctPerMin: RATE,
+      step_s: 0.5,
+    });
+    expect(askConduct(turnbackLate, replayRows(far, GIVEN)).verdict).toBe("fail");
+  });
+
+  it("is unknown without a battery reading", () => {
+    const rows = flight(300).map(({ battery_pct: _, ...row }) => row);
+    expect(askConduct(turnbackLate, replayRows(rows, GIVEN))).toEqual({
+      verdict: "unknown",
+      lacks: ["battery", "recovery-point", "height"],
+    });
+  });
+});
