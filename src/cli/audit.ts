@@ -1,0 +1,165 @@
+import { createReadStream } from "node:fs";
+import { dirname } from "node:path";
+import { type Command, Option } from "commander";
+import {
+  auditLog,
+  type GateOptions,
+  jsonReport,
+  loadSetting,
+  type LogAudit,
+  type LogBytes,
+  type LogResult,
+  ndjsonReport,
+  type RunResult,
+  type Setting,
+  summarize,
+  textReport,
+  UserError,
+} from "../index.js";
+import { findLogs, type LogToAudit } from "./find-logs.js";
+import { EXIT } from "./exit.js";
+import { MomentsFile } from "./moments-file.js";
+import { collect, numberIn, share, textOptions } from "./options.js";
+import { lookOf, type LookFlags } from "./terminal.js";
+import { TOOL_VERSION } from "./tool-version.js";
+import { writeWhole } from "./write-file.js";
+
+/** What `audit` was asked. */
+export interface AuditFlags extends LookFlags {
+  readonly format: "text" | "json" | "ndjson";
+  readonly output?: string;
+  readonly config?: string;
+  readonly set: readonly string[];
+  readonly gate: "fail" | "thin";
+  readonly minScore?: number;
+  readonly minCoverage?: number;
+  readonly moments?: string;
+}
+
+/** Adds `homeleg audit`. */
+export function addAudit(program: Command): void {
+  const command = program
+    .command("audit")
+    .summary("judge every moment of one log or of whole folders")
+    .description("Judges every moment of one log, of several, or of whole folders: would a recovery have come home?")
+    .argument("<paths...>", "log files (CSV, GPX), folders, or - for standard input")
+    .addOption(new Option("--format <format>", "what to write").choices(["text", "json", "ndjson"]).default("text"))
+    .option("--output <file>", "write the report there instead of to standard output")
+    .option("--moments <file>", "also write every moment with its numbers and verdicts (.csv or .ndjson)")
+    .option("--config <file>", "settings, instead of the homeleg.yaml found upward from each log")
+    .option("--set <key=value>", "one setting over the file, such as --set policy.clearance=15m", collect, [])
+    .addOption(
+      new Option("--gate <verdict>", "the mildest verdict that fails the run")
+        .choices(["fail", "thin"])
+        .default("fail"),
+    )
+    .option("--min-score <score>", "fail the run under this score", numberIn(0, 100, "a number"))
+    .option("--min-coverage <share>", "fail the run under this coverage; 0 lets flights without a score pass", share);
+  for (const option of textOptions()) command.addOption(option);
+  command.action(async (paths: string[], flags: AuditFlags) => {
+    process.exitCode = await audit(paths, flags);
+  });
+}
+
+/** Audits and reports; the sum of what happened decides the exit code. */
+export async function audit(paths: readonly string[], flags: AuditFlags): Promise<number> {
+  const logs = await findLogs(paths);
+  const moments = flags.moments === undefined ? undefined : new MomentsFile(flags.moments);
+  try {
+    const { run, crashed } = await auditAll(logs, flags, moments);
+    await moments?.close();
+    await write(run, flags);
+    return exitCode(run, crashed);
+  } catch (error) {
+    await moments?.abandon();
+    throw error;
+  }
+}
+
+async function auditAll(
+  logs: readonly LogToAudit[],
+  flags: AuditFlags,
+  moments: MomentsFile | undefined,
+): Promise<{ run: RunResult; crashed: boolean }> {
+  const settings = new Settings(flags);
+  const results: LogResult[] = [];
+  const configs = new Map<string, string>();
+  let crashed = false;
+  for (const { path } of logs) {
+    const setting = await settings.for(path);
+    for (const file of setting.config.files) configs.set(file.path, file.sha256);
+    const { result, flights, crashes } = await auditPath(path, setting);
+    crashed ||= crashes.size > 0;
+    await moments?.add(result.path, flights);
+    results.push(result);
+  }
+  const gate: GateOptions = { gate: flags.gate, minScore: flags.minScore, minCoverage: flags.minCoverage };
+  const run: RunResult = {
+    format: "homeleg-result",
+    format_version: 1,
+    tool_version: TOOL_VERSION,
+    config: [...configs].map(([path, sha256]) => ({ path, sha256 })),
+    logs: results,
+    summary: summarize(results, gate),
+  };
+  return { run, crashed };
+}
+
+/** Loads each settings file once, by the folder of the log. */
+class Settings {
+  readonly #flags: AuditFlags;
+  readonly #byFolder = new Map<string, Promise<Setting>>();
+
+  constructor(flags: AuditFlags) {
+    this.#flags = flags;
+  }
+
+  for(path: string): Promise<Setting> {
+    const { config, set, units } = this.#flags;
+    const folder = path === "-" ? "." : dirname(path);
+    const key = config === undefined ? folder : "";
+    const known = this.#byFolder.get(key);
+    if (known !== undefined) return known;
+    const loading = loadSetting({ startFolder: folder, configPath: config, sets: set, units });
+    this.#byFolder.set(key, loading);
+    return loading;
+  }
+}
+
+async function auditPath(path: string, setting: Setting): Promise<LogAudit> {
+  const bytes: LogBytes = path === "-" ? process.stdin : createReadStream(path);
+  const name = path === "-" ? "standard input" : path;
+  return auditLog(guard(bytes, name), setting, { path: name });
+}
+
+/** Turns what the file system says while a log is read into a line for people. */
+async function* guard(bytes: LogBytes, name: string): AsyncGenerator<Uint8Array> {
+  try {
+    if (bytes instanceof Uint8Array) yield bytes;
+    else yield* bytes;
+  } catch (error) {
+    if (!(error instanceof Error) || !("code" in error) || !("syscall" in error)) throw error;
+    throw new UserError("log-unreadable", `${name} cannot be read (${String(error.code)}).`, {
+      hint: "Check that the file is still there and that you may read it.",
+    });
+  }
+}
+
+async function write(run: RunResult, flags: AuditFlags): Promise<void> {
+  const isToTerminal = flags.output === undefined && process.stdout.isTTY;
+  const report = {
+    text: () => textReport(run, lookOf(flags, isToTerminal)),
+    json: () => jsonReport(run),
+    ndjson: () => ndjsonReport(run.logs),
+  }[flags.format]();
+  if (flags.output === undefined) process.stdout.write(report);
+  else await writeWhole(flags.output, [report]);
+}
+
+/** Of several 2 wins, then 3, then 1. */
+function exitCode({ logs, summary }: RunResult, crashed: boolean): number {
+  if (crashed) return EXIT.usage;
+  const isJudged = logs.some(({ flights }) => flights.some(({ recoverable_share }) => recoverable_share !== null));
+  if (summary.logs_unreadable > 0 || !isJudged) return EXIT.unreadable;
+  return summary.gate.passed ? EXIT.passed : EXIT.gate;
+}

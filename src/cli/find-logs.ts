@@ -1,0 +1,79 @@
+import { readdir, realpath, stat } from "node:fs/promises";
+import { join } from "node:path";
+import { UserError } from "../index.js";
+
+/** Names that logs in a folder have; a file named on the command line is tried whatever it is called. */
+const LOG_NAME = /\.(csv|tsv|txt|gpx)(\.gz)?$/i;
+
+/** A log to audit: a file, or standard input (`-`). */
+export interface LogToAudit {
+  readonly path: string;
+}
+
+/**
+ * Turns the paths of a command line into logs: files as they are, folders searched downward in the order of names,
+ * hidden entries left out, folders reached twice (links) searched once.
+ * @throws UserError for a path that does not exist, or when nothing at all was found
+ */
+export async function findLogs(paths: readonly string[]): Promise<LogToAudit[]> {
+  const logs: LogToAudit[] = [];
+  const seen = new Set<string>();
+  for (const path of paths) {
+    if (path === "-") {
+      logs.push({ path });
+      continue;
+    }
+    const facts = await statOf(path);
+    if (!facts.isDirectory()) {
+      logs.push({ path });
+      continue;
+    }
+    const found = await searchFolder(path, seen);
+    if (found.length === 0) {
+      throw new UserError("no-logs", `There is no log in the folder ${path}.`, {
+        hint: "Logs there are files named .csv, .tsv, .txt or .gpx, also with .gz; name any other file itself.",
+      });
+    }
+    logs.push(...found);
+  }
+  return logs;
+}
+
+async function statOf(path: string): Promise<Awaited<ReturnType<typeof stat>>> {
+  try {
+    return await stat(path);
+  } catch (error) {
+    const code = error instanceof Error && "code" in error ? String(error.code) : "unknown";
+    const why = code === "ENOENT" ? "There is no file or folder" : `Cannot look at (${code})`;
+    throw new UserError("path-unusable", `${why} ${path}.`, { hint: "Check the path." });
+  }
+}
+
+async function searchFolder(folder: string, seen: Set<string>): Promise<LogToAudit[]> {
+  const real = await realpath(folder);
+  if (seen.has(real)) return [];
+  seen.add(real);
+  const entries = await readdir(folder, { withFileTypes: true });
+  // By code point: the order must not depend on the machine's language.
+  entries.sort((a, b) => (a.name < b.name ? -1 : 1));
+  const logs: LogToAudit[] = [];
+  for (const entry of entries) {
+    if (entry.name.startsWith(".")) continue;
+    const path = join(folder, entry.name);
+    const kind = entry.isSymbolicLink() ? await kindOfLink(path) : entry;
+    if (kind?.isDirectory() === true) logs.push(...(await searchFolder(path, seen)));
+    else if (kind?.isFile() === true && LOG_NAME.test(entry.name)) logs.push({ path });
+  }
+  return logs;
+}
+
+/** What a link leads to; nothing for one that leads nowhere. */
+async function kindOfLink(path: string): Promise<{ isDirectory(): boolean; isFile(): boolean } | undefined> {
+  try {
+    return await stat(path);
+  } catch (error) {
+    if (error instanceof Error && "code" in error && (error.code === "ENOENT" || error.code === "ELOOP"))
+      return undefined;
+    throw error;
+  }
+}

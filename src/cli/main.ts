@@ -1,0 +1,32 @@
+import { CommanderError } from "commander";
+import { UserError } from "../user-error.js";
+import { EXIT } from "./exit.js";
+import { buildProgram } from "./program.js";
+import { TOOL_VERSION } from "./tool-version.js";
+
+/**
+ * Runs the command line and sets the exit code; never calls `process.exit`, which would cut what is still being written.
+ * @param argv as `process.argv`
+ */
+export async function main(argv: readonly string[]): Promise<void> {
+  // A reader that has seen enough (`| head`) is no error.
+  process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+    if (error.code !== "EPIPE") throw error;
+  });
+  try {
+    await buildProgram(TOOL_VERSION).parseAsync([...argv]);
+  } catch (error) {
+    process.exitCode = report(error);
+  }
+}
+
+function report(error: unknown): number {
+  if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.passed : EXIT.usage;
+  if (error instanceof UserError) {
+    process.stderr.write(`homeleg: ${error.line.split("\n").join("\nhomeleg: ")}\n`);
+    return EXIT.usage;
+  }
+  const stack = error instanceof Error ? (error.stack ?? error.message) : String(error);
+  process.stderr.write(`homeleg: this is a bug in homeleg, please report it.\n${stack}\n`);
+  return EXIT.usage;
+}

@@ -1,0 +1,106 @@
+import { once } from "node:events";
+import { createWriteStream, type WriteStream } from "node:fs";
+import { rename, rm } from "node:fs/promises";
+import { finished } from "node:stream/promises";
+import { type LogAudit, momentsTable, type MomentsTable, UserError } from "../index.js";
+
+/** Rows joined into one write. */
+const ROWS_AT_ONCE = 500;
+
+/** The file of `--moments`: written log by log beside its name, and renamed when the run is whole. */
+export class MomentsFile {
+  readonly #path: string;
+  readonly #temporary: string;
+  readonly #format: "csv" | "ndjson";
+  #stream: WriteStream | undefined;
+  #hasHeader = false;
+
+  /**
+   * @param path ends in .csv or .ndjson
+   * @throws UserError for another ending
+   */
+  constructor(path: string) {
+    const ending = /\.(csv|ndjson)$/i.exec(path)?.[1]?.toLowerCase();
+    if (ending !== "csv" && ending !== "ndjson") {
+      throw new UserError("moments-format", `--moments ${path} ends neither in .csv nor in .ndjson.`, {
+        hint: "The ending says the format.",
+      });
+    }
+    this.#path = path;
+    this.#temporary = `${path}.${process.pid}.part`;
+    this.#format = ending;
+  }
+
+  /** Appends the moments of a log. */
+  async add(path: string, flights: LogAudit["flights"]): Promise<void> {
+    await this.#guard(async () => {
+      const table = momentsTable(path, flights);
+      const stream = await this.#open();
+      let lines: string[] = this.#header(table);
+      for (const row of table.rows) {
+        lines.push(this.#line(table.columns, row));
+        if (lines.length < ROWS_AT_ONCE) continue;
+        if (!stream.write(lines.join(""))) await once(stream, "drain");
+        lines = [];
+      }
+      stream.write(lines.join(""));
+    });
+  }
+
+  /** Puts the file in its place. */
+  async close(): Promise<void> {
+    await this.#guard(async () => {
+      const stream = await this.#open();
+      stream.end();
+      await finished(stream);
+      await rename(this.#temporary, this.#path);
+    });
+  }
+
+  /** Leaves nothing behind, after something else went wrong. */
+  async abandon(): Promise<void> {
+    this.#stream?.destroy();
+    await rm(this.#temporary, { force: true });
+  }
+
+  async #open(): Promise<WriteStream> {
+    if (this.#stream !== undefined) return this.#stream;
+    const stream = createWriteStream(this.#temporary, { flags: "wx" });
+    await once(stream, "open");
+    this.#stream = stream;
+    return stream;
+  }
+
+  #header({ columns }: MomentsTable): string[] {
+    if (this.#format === "ndjson" || this.#hasHeader) return [];
+    this.#hasHeader = true;
+    return [`${columns.join(",")}\n`];
+  }
+
+  #line(columns: readonly string[], row: readonly (number | string | null)[]): string {
+    if (this.#format === "csv") return `${row.map(cell).join(",")}\n`;
+    return `${JSON.stringify(Object.fromEntries(columns.map((name, i) => [name, row[i] ?? null])))}\n`;
+  }
+
+  async #guard(work: () => Promise<void>): Promise<void> {
+    try {
+      await work();
+    } catch (error) {
+      await this.abandon();
+      if (error instanceof Error && "code" in error && "syscall" in error) {
+        throw new UserError("cannot-write", `Cannot write ${this.#path} (${String(error.code)}).`, {
+          hint: "Nothing was left there; choose another place with --moments.",
+        });
+      }
+      throw error;
+    }
+  }
+}
+
+/** A CSV cell: quoted where it must be; text that a spreadsheet would run as a formula is kept from it. */
+function cell(value: number | string | null): string {
+  if (value === null) return "";
+  if (typeof value === "number") return String(value);
+  const safe = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
+  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+}

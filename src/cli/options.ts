@@ -1,0 +1,38 @@
+import { InvalidArgumentError, Option } from "commander";
+
+/** @returns a number option's parser that takes only a plain number in a range */
+export function numberIn(low: number, high: number, what: string): (text: string) => number {
+  return (text) => {
+    const value = text.trim() === "" ? Number.NaN : Number(text);
+    if (Number.isNaN(value) || value < low || value > high) {
+      throw new InvalidArgumentError(`It must be ${what} from ${low} to ${high}.`);
+    }
+    return value;
+  };
+}
+
+/** @returns 0–1 from `0.8` or `80 %` */
+export function share(text: string): number {
+  const percent = /^\s*([0-9.]+)\s*%\s*$/.exec(text);
+  const value = percent === null ? Number(text.trim() === "" ? Number.NaN : text) : Number(percent[1]) / 100;
+  if (Number.isNaN(value) || value < 0 || value > 1) {
+    throw new InvalidArgumentError("It must be a share from 0 to 1, or a percentage such as 80%.");
+  }
+  return value;
+}
+
+/** Adds one more value to a repeatable option. */
+export function collect(value: string, before: readonly string[]): string[] {
+  return [...before, value];
+}
+
+/** Options that shape a text report. */
+export function textOptions(): Option[] {
+  return [
+    new Option("--units <system>", "units of the prose").choices(["metric", "imperial"]).default("metric"),
+    new Option("--color <when>", "colour in text").choices(["auto", "always", "never"]).default("auto"),
+    new Option("--ascii", "no characters beyond ASCII in text"),
+    new Option("--quiet", "text: one line a flight"),
+    new Option("--explain-score", "text: show how the score adds up"),
+  ];
+}

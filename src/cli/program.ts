@@ -1,0 +1,39 @@
+import { Command } from "commander";
+import { addAudit } from "./audit.js";
+import { addDemo } from "./demo.js";
+import { addRules } from "./rules.js";
+
+const FOOTER = `
+Examples:
+  homeleg audit flight.csv                  one log, with homeleg.yaml found upward
+  homeleg audit --min-score 80 logs/        a folder, as a gate in a script
+  homeleg audit --format json - < log.gpx   from standard input, for a program
+  homeleg rules ceiling-low                 what a rule asks and where its limits come from
+
+Exit codes:
+  0  passed
+  1  the gate was not passed: a fail finding, no score for want of coverage, or
+     what --gate, --min-score and --min-coverage say
+  2  wrong usage or settings, or a bug in homeleg
+  3  a log could not be read, or no moment could be judged
+
+homeleg checks records after the fact: advice, not clearance.
+Local rules and licensed practice come first.`;
+
+/** @returns the command line */
+export function buildProgram(version: string): Command {
+  const program = new Command("homeleg");
+  program
+    .description(
+      "Had an automatic recovery begun at this moment of the flight, would it have brought the aircraft home?",
+    )
+    .version(version)
+    .exitOverride()
+    .showHelpAfterError("(homeleg --help shows what there is)")
+    .showSuggestionAfterError()
+    .addHelpText("after", FOOTER);
+  addAudit(program);
+  addRules(program);
+  addDemo(program);
+  return program;
+}

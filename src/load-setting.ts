@@ -1,0 +1,106 @@
+import { createReadStream } from "node:fs";
+import { readFile } from "node:fs/promises";
+import type { Config, Declared } from "./config/declared.js";
+import { loadConfig } from "./config/load-config.js";
+import { completePolicy } from "./config/policy.js";
+import { readLog } from "./parsers/read-log.js";
+import type { Setting } from "./recovery/setting.js";
+import { buildSite, type SiteTerrain } from "./site/build-site.js";
+import { parseEsriAscii } from "./site/esri-ascii.js";
+import { mergeObstacles, parseObstacles } from "./site/obstacles.js";
+import type { Site } from "./site/site.js";
+import type { Track } from "./track/track.js";
+import { UserError } from "./user-error.js";
+
+/** Where the settings of an audit come from. */
+export interface SettingOptions {
+  /** homeleg.yaml is looked for here and upward; undefined looks nowhere. */
+  readonly startFolder?: string | undefined;
+  /** A settings file that replaces the one found. */
+  readonly configPath?: string | undefined;
+  /** `key=value`, over the file. */
+  readonly sets?: readonly string[] | undefined;
+  /** Paths in `sets` are relative to it; by default the process's working folder. */
+  readonly cwd?: string | undefined;
+  /** Units of the prose in findings. */
+  readonly units?: "metric" | "imperial" | undefined;
+}
+
+/**
+ * Loads homeleg.yaml and the files it names (terrain, obstacles, the operator's track) into a setting.
+ * @throws UserError (`UserErrors` for several) for every mistake in them, all at once
+ */
+export async function loadSetting(options: SettingOptions = {}): Promise<Setting> {
+  const config = await loadConfig({
+    startFolder: options.startFolder,
+    configPath: options.configPath,
+    sets: options.sets ?? [],
+    cwd: options.cwd ?? process.cwd(),
+  });
+  return {
+    config,
+    policy: completePolicy(config.declared.policy),
+    site: await loadSite(config),
+    operatorTrack: await loadOperatorTrack(config.declared, config),
+    units: options.units ?? "metric",
+  };
+}
+
+async function loadSite(config: Config): Promise<Site> {
+  const { terrain, obstacles } = config.declared.site;
+  return buildSite({
+    terrain: await loadTerrain(terrain, config),
+    obstacles:
+      obstacles === undefined
+        ? undefined
+        : mergeObstacles(
+            await Promise.all(
+              obstacles.map(async (path) => parseObstacles(await readNamed(path, config, "site.obstacles"), path)),
+            ),
+          ),
+  });
+}
+
+async function loadTerrain(terrain: Declared["site"]["terrain"], config: Config): Promise<SiteTerrain | undefined> {
+  if (terrain === undefined || terrain.kind === "flat") return terrain;
+  const grids = await Promise.all(
+    terrain.files.map(async ({ path, surface, error_m }) => ({
+      grid: parseEsriAscii(await readNamed(path, config, "site.terrain"), path),
+      surface,
+      error_m,
+    })),
+  );
+  return { kind: "grids", grids };
+}
+
+async function loadOperatorTrack({ operator }: Declared, config: Config): Promise<Track | undefined> {
+  if (operator?.kind !== "track") return undefined;
+  const place = config.places.get("operator.track");
+  try {
+    const { track } = await readLog(createReadStream(operator.path), { path: operator.path });
+    if (track.startUtc_s !== undefined) return track;
+    throw new UserError("operator-track-no-utc", `${operator.path} has no UTC times to match the log with.`, {
+      hint: "Use a track whose points carry UTC time.",
+    });
+  } catch (error) {
+    throw asNamed(error, operator.path, place);
+  }
+}
+
+async function readNamed(path: string, config: Config, key: string): Promise<Uint8Array> {
+  try {
+    return await readFile(path);
+  } catch (error) {
+    throw asNamed(error, path, config.places.get(key));
+  }
+}
+
+/** A file that settings name and that cannot be read is a mistake in them, said with the place that names it. */
+function asNamed(error: unknown, path: string, place: string | undefined): unknown {
+  if (error instanceof UserError || !(error instanceof Error) || !("code" in error)) return error;
+  const why = error.code === "ENOENT" ? "does not exist" : `cannot be read (${String(error.code)})`;
+  const named = place === undefined ? "" : `${place}  `;
+  return new UserError("site-file-unreadable", `${named}The file ${path} ${why}.`, {
+    hint: "Paths are relative to the file that names them.",
+  });
+}

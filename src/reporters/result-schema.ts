@@ -1,0 +1,134 @@
+import { z } from "zod";
+import type { RunResult } from "../score/result.js";
+
+const number = z.number();
+const count = z.int().min(0);
+const share = z.number().min(0).max(1);
+const seconds = z.number().min(0);
+const basis = z.enum(["measured", "declared", "fitted", "inferred", "assumed"]);
+const latitude_deg = z.number().min(-90).max(90);
+const longitude_deg = z.number().min(-180).max(180);
+const verdict = z.enum(["thin", "fail"]);
+const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
+
+const problem = z.strictObject({
+  severity: z.enum(["error", "warning", "note"]),
+  code: z.string(),
+  message: z.string(),
+  line: z.int().min(1).nullable(),
+});
+
+const drain = z.strictObject({
+  basis,
+  hover_pct_per_min: number.min(0),
+  climb_pct_per_min: number.min(0),
+  cruise_pct_per_min: number.min(0),
+  descent_pct_per_min: number.min(0),
+  spread_pct: number.min(0),
+});
+
+const finding = z.strictObject({
+  rule: z.string(),
+  verdict,
+  episode: z.int().min(1),
+  start_s: seconds,
+  end_s: seconds,
+  duration_s: seconds,
+  decided_by: basis,
+  related: z.array(z.string()),
+  worst: z.strictObject({
+    at_s: seconds,
+    latitude_deg: latitude_deg.nullable(),
+    longitude_deg: longitude_deg.nullable(),
+    height_m: number.nullable(),
+    value: number.nullable(),
+    limit: number.nullable(),
+    unit: z.string(),
+  }),
+  message: z.string(),
+  advice: z.string(),
+  evidence: z.record(z.string(), z.union([number, z.string()]).nullable()),
+});
+
+const flight = z.strictObject({
+  index: z.int().min(1),
+  start_utc: z.iso.datetime().nullable(),
+  start_s: seconds,
+  end_s: seconds,
+  airborne_s: seconds,
+  distance_flown_m: number.min(0).nullable(),
+  farthest_m: number.min(0).nullable(),
+  highest_m: number.nullable(),
+  battery_start_pct: number.nullable(),
+  battery_end_pct: number.nullable(),
+  recovery_point: z.strictObject({ latitude_deg, longitude_deg, basis, set_at_s: seconds }).nullable(),
+  recovery_point_moves: z.array(z.strictObject({ at_s: seconds, latitude_deg, longitude_deg })),
+  inputs: z.record(
+    z.string(),
+    z.strictObject({ value: z.union([number, z.string()]), unit: z.string(), basis, from: z.string() }),
+  ),
+  drain,
+  drain_fitted: drain.nullable(),
+  upper_is: z.enum(["level", "bound"]),
+  score: z.int().min(0).max(100).nullable(),
+  share_part: number.min(0).max(100).nullable(),
+  conduct_part: number.min(0).max(100).nullable(),
+  points_lost: z.record(z.string(), number.min(0)),
+  recoverable_share: share.nullable(),
+  fail_s: seconds,
+  thin_s: seconds,
+  coverage: z.strictObject({ share, rules: z.record(z.string(), share.nullable()) }),
+  turnback: z
+    .strictObject({ passed: z.boolean(), last_safe_s: seconds.nullable(), outbound_after_s: seconds })
+    .nullable(),
+  findings: z.array(finding),
+  not_assessed: z.array(z.strictObject({ rule: z.string(), missing: z.array(z.string()), share })),
+  coverage_hints: z.array(z.string()),
+  strip: z.array(z.enum(["clear", "thin", "fail", "unknown"])),
+});
+
+const log = z.strictObject({
+  path: z.string(),
+  sha256,
+  bytes: count,
+  parser: z.enum(["csv", "gpx"]).nullable(),
+  rows: count,
+  rows_rejected: count,
+  channels: z.record(z.string(), z.strictObject({ source: z.string(), unit: z.string(), filled_share: share })),
+  problems: z.array(problem),
+  declared_not_used: z.array(z.string()),
+  flights: z.array(flight),
+});
+
+/** The JSON result (format_version 1), from which docs/result.schema.json is made. */
+export const RUN_SCHEMA = z.strictObject({
+  format: z.literal("homeleg-result"),
+  format_version: z.literal(1),
+  tool_version: z.string(),
+  config: z.array(z.strictObject({ path: z.string(), sha256 })),
+  logs: z.array(log),
+  summary: z.strictObject({
+    logs: count,
+    logs_unreadable: count,
+    flights: count,
+    airborne_s: seconds,
+    score_min: z.int().nullable(),
+    score_median: number.nullable(),
+    fail_s: seconds,
+    findings: count,
+    gate: z.strictObject({
+      passed: z.boolean(),
+      reasons: z.array(z.strictObject({ code: z.string(), message: z.string() })),
+    }),
+  }),
+});
+
+/** @returns JSON Schema (draft 2020-12) of the result */
+export function resultJsonSchema(): unknown {
+  return { $id: "homeleg-result-1", title: "homeleg result", ...z.toJSONSchema(RUN_SCHEMA) };
+}
+
+/** Fails to compile when the schema and the types of the result drift apart. */
+type Same<A, B> = [A] extends [B] ? ([B] extends [A] ? true : false) : false;
+type Mutable<T> = { -readonly [K in keyof T]: Mutable<T[K]> };
+export const SCHEMA_MATCHES_TYPES: Same<Mutable<RunResult>, z.infer<typeof RUN_SCHEMA>> = true;

@@ -1,0 +1,195 @@
+import { clock, type Say, sayIn } from "../rules/say.js";
+import type { FlightResult, LogResult } from "../score/result.js";
+import { findingLines } from "./text-findings.js";
+import { printable, type Style, wrap } from "./text-style.js";
+
+/** @returns the report of one flight; `isFull` adds everything that was taken as given */
+export function flightLines(log: LogResult, flight: FlightResult, style: Style, isFull: boolean): string[] {
+  return [
+    ...headLines(log, flight, style),
+    ...verdictLines(flight, style),
+    "",
+    ...stripLines(flight, style),
+    ...findingLines(flight, style),
+    ...(style.options.explainScore ? ["", ...scoreSum(flight, style)] : []),
+    ...(isFull ? givenLines(flight, style) : briefGivenLines(flight, style)),
+    ...notAssessedLines(flight, style, isFull),
+  ];
+}
+
+/** @returns one line: verdict, score, coverage, name */
+export function quietLine(log: LogResult, flight: FlightResult, style: Style): string {
+  const verdict = flightVerdict(flight);
+  const score = flight.score === null ? " --" : String(flight.score).padStart(3);
+  const coverage = `${Math.floor(flight.coverage.share * 100)}`.padStart(3);
+  const name = printable(log.path, style.options.ascii) + (log.flights.length > 1 ? `, flight ${flight.index}` : "");
+  const rules = [...new Set(flight.findings.filter((f) => f.verdict === verdict).map(({ rule }) => rule))].join(" ");
+  const word = style.verdict(verdict, verdict.toUpperCase().padEnd(7));
+  return `${word} score ${score}  coverage ${coverage} %  ${name}${rules === "" ? "" : `  ${rules}`}`;
+}
+
+/** The flight in one word: its gravest finding, else unknown where too little was assessed, else clear. */
+export function flightVerdict({ findings, score }: FlightResult): "clear" | "thin" | "fail" | "unknown" {
+  if (findings.some(({ verdict }) => verdict === "fail")) return "fail";
+  if (score === null) return "unknown";
+  return findings.length > 0 ? "thin" : "clear";
+}
+
+function headLines(log: LogResult, flight: FlightResult, style: Style): string[] {
+  const { ascii, width, units } = style.options;
+  const say = sayIn(units);
+  const name = printable(log.path, ascii);
+  const which = log.flights.length > 1 ? `, flight ${flight.index} of ${log.flights.length}` : "";
+  const started = flight.start_utc === null ? "" : `${flight.start_utc.slice(0, 19).replace("T", " ")} UTC, `;
+  const facts = [
+    say.duration(flight.airborne_s),
+    ...(flight.distance_flown_m === null ? [] : [`${say.length(flight.distance_flown_m)} flown`]),
+    ...(flight.farthest_m === null ? [] : [`up to ${say.length(flight.farthest_m)} out`]),
+    ...(flight.highest_m === null ? [] : [`${say.length(flight.highest_m)} up`]),
+    ...batteryFact(flight, say),
+  ];
+  return [style.strong(name + which), ...wrap(`${started}${facts.join(", ")}`, width, "", "")];
+}
+
+function batteryFact({ battery_start_pct: from, battery_end_pct: to }: FlightResult, say: Say): string[] {
+  return from === null || to === null ? [] : [`battery ${say.percent(from)} to ${say.percent(to)}`];
+}
+
+const HEADLINE = {
+  clear: "A recovery begun at any judged moment would have come home.",
+  thin: "A recovery would have come home from every judged moment, but not with all margins kept.",
+  fail: "",
+  unknown: "Too little is known to say whether a recovery would have come home.",
+} as const;
+
+function verdictLines(flight: FlightResult, style: Style): string[] {
+  const verdict = flightVerdict(flight);
+  const say = sayIn(style.options.units);
+  const conductOnly = flight.fail_s === 0 ? "The flight was conducted in a way that fails." : "";
+  const failing = `For ${say.duration(flight.fail_s)} of this flight a recovery would not have come home${bySafety(flight)}.`;
+  const text = verdict === "fail" ? conductOnly || failing : HEADLINE[verdict];
+  const score = flight.score === null ? "no score" : `score ${flight.score} of 100`;
+  const coverage = `coverage ${Math.floor(flight.coverage.share * 100)} %`;
+  const turnback = turnbackText(flight);
+  return [
+    "",
+    `${style.verdict(verdict, verdict.toUpperCase())}  ${style.strong(`${score}, ${coverage}`)}`,
+    ...wrap(`${text}${turnback}`, style.options.width, "      ", "      "),
+  ];
+}
+
+/** A weak fix or a point that strays does not stop a recovery from flying; it makes it end in the wrong place. */
+function bySafety({ findings }: FlightResult): string {
+  const ids = new Set(findings.filter(({ verdict }) => verdict === "fail").map(({ rule }) => rule));
+  const onlyPlace = [...ids].every((id) => id === "point-adrift" || id === "fix-weak");
+  return onlyPlace && ids.size > 0 ? " to the operator" : "";
+}
+
+function turnbackText({ turnback }: FlightResult): string {
+  if (turnback === null || turnback.last_safe_s === null) return "";
+  const late =
+    turnback.outbound_after_s >= 1 ? `, ${sayIn("metric").duration(turnback.outbound_after_s)} before it did` : "";
+  return ` Last moment to turn back with the reserve kept: ${clock(turnback.last_safe_s)}${late}.`;
+}
+
+function stripLines(flight: FlightResult, style: Style): string[] {
+  const from = clock(flight.start_s);
+  const to = clock(flight.end_s);
+  const room = Math.min(flight.strip.length, style.options.width - from.length - to.length - 2);
+  const grave = ["unknown", "clear", "thin", "fail"] as const;
+  const strip = Array.from({ length: room }, (_, i) => {
+    const part = flight.strip.slice(
+      Math.floor((i * flight.strip.length) / room),
+      Math.max(Math.floor(((i + 1) * flight.strip.length) / room), Math.floor((i * flight.strip.length) / room) + 1),
+    );
+    const worst = part.reduce(
+      (a, b) => (grave.indexOf(b) > grave.indexOf(a) ? b : a),
+      "unknown" as (typeof grave)[number],
+    );
+    return style.verdict(worst, style.marks[worst]);
+  }).join("");
+  const { marks } = style;
+  const legend = `${marks.clear} clear  ${marks.thin} thin  ${marks.fail} fail  ${marks.unknown} unknown`;
+  return [`${from} ${strip} ${to}`, `${" ".repeat(from.length + 1)}${style.faint(legend)}`];
+}
+
+function scoreSum(flight: FlightResult, style: Style): string[] {
+  if (flight.score === null) return [style.faint("No score: coverage is under the floor.")];
+  const rows = Object.entries(flight.points_lost).map(
+    ([name, points]) => `  -${points.toFixed(2).padStart(6)}  ${name}`,
+  );
+  return [style.strong("How the score adds up"), "   100.00", ...rows, `  =${flight.score.toFixed(2).padStart(6)}`];
+}
+
+function givenLines(flight: FlightResult, style: Style): string[] {
+  const { ascii } = style.options;
+  const say = sayIn(style.options.units);
+  const rows = Object.entries(flight.inputs).map(([path, { value, unit, basis, from }]) => [
+    path,
+    typeof value === "string" ? value : withUnit(value, unit, say),
+    `${basis}, ${from}`,
+  ]);
+  const { drain } = flight;
+  const rates = `${one(drain.hover_pct_per_min)} / ${one(drain.climb_pct_per_min)} / ${one(drain.cruise_pct_per_min)} / ${one(drain.descent_pct_per_min)} %/min`;
+  rows.push(["drain", rates, `${drain.basis}; hover / climb / cruise / descent, spread ${drain.spread_pct} %`]);
+  if (flight.drain_fitted !== null) {
+    const told = flight.drain_fitted;
+    const own = `${one(told.hover_pct_per_min)} / ${one(told.climb_pct_per_min)} / ${one(told.cruise_pct_per_min)} / ${one(told.descent_pct_per_min)} %/min`;
+    rows.push(["drain flown", own, "fitted from this flight, for comparison"]);
+  }
+  rows.push(["obstacle sensing", "not counted on", "a recovery is judged as if it had none"]);
+  return ["", style.strong("Taken as given"), ...tableLines(rows, style.options.width, ascii)];
+}
+
+function one(value: number): string {
+  return value.toFixed(1);
+}
+
+/** Three columns; the last is wrapped under itself. */
+function tableLines(rows: readonly (readonly string[])[], width: number, ascii: boolean): string[] {
+  const safe = rows.map((row) => row.map((cell) => printable(cell, ascii)));
+  const first = Math.max(...safe.map(([name = ""]) => name.length));
+  const second = Math.min(28, Math.max(...safe.map(([, value = ""]) => value.length)));
+  return safe.flatMap(([name = "", value = "", why = ""]) => {
+    const head = `  ${name.padEnd(first)}  ${value.padEnd(second)}  `;
+    const indent = " ".repeat(Math.min(head.length, 4 + first + second + 2));
+    return wrap(why, Math.max(width, indent.length + 24), head, indent);
+  });
+}
+
+function withUnit(value: number, unit: string, say: Say): string {
+  if (unit === "m") return say.length(value);
+  if (unit === "m/s") return say.speed(value);
+  const text = Number.isInteger(value) ? String(value) : value.toFixed(3).replace(/0+$/, "");
+  return unit === "1" || unit === "" ? text : `${text} ${unit}`;
+}
+
+function briefGivenLines(flight: FlightResult, style: Style): string[] {
+  const assumed = Object.entries(flight.inputs)
+    .filter(([, { basis }]) => basis === "assumed")
+    .map(([path]) => path);
+  if (flight.drain.basis === "assumed") assumed.push("aircraft.drain");
+  if (assumed.length === 0) return [];
+  return ["", ...wrap(`Assumed: ${assumed.join(", ")}.`, style.options.width, "", "         ").map(style.faint)];
+}
+
+function notAssessedLines(flight: FlightResult, style: Style, isFull: boolean): string[] {
+  const { width, ascii } = style.options;
+  const rows = flight.not_assessed.map(({ rule, missing, share }) => {
+    const part = share === 1 ? "" : ` (${share < 0.01 ? "under 1" : Math.round(share * 100)} % of the time)`;
+    return `${rule}${part}: wants ${missing.map((text) => printable(text, ascii)).join("; ")}`;
+  });
+  if (rows.length === 0) return [];
+  const body = isFull
+    ? rows.flatMap((row) => wrap(row, width, "  ", "    "))
+    : wrap(rows.join(". "), width, "  ", "  ");
+  const hints =
+    flight.coverage_hints.length === 0
+      ? []
+      : [
+          "",
+          "These lines in homeleg.yaml would lift the coverage:",
+          ...flight.coverage_hints.map((line) => `  ${printable(line, ascii)}`),
+        ];
+  return ["", style.strong("Could not be assessed"), ...body, ...hints];
+}
