@@ -58,15 +58,14 @@ function episodeLines([worst, ...others]: readonly Finding[], style: Style, inde
   const { width, ascii } = style.options;
   const body = `${indent}      `;
   const head = `${style.verdict(worst.verdict, worst.verdict.toUpperCase())}  ${style.strong(worst.rule)}`;
-  const about = `${when(worst, style)} ${style.dot} decided by what was ${worst.decided_by}`;
   const also = others.map(
     (other) =>
       `${body}${style.faint(`also ${other.verdict} ${span(other, style)}, ${sayIn("metric").duration(other.duration_s)}`)}`,
   );
   return [
     "",
-    `${indent}${head}  ${style.faint(about)}`,
-    ...wrap(printable(worst.message, ascii), width, body, body),
+    `${indent}${head}  ${style.faint(when(worst, style))}`,
+    ...wrap(`${printable(worst.message, ascii)} Basis: ${worst.decided_by}.`, width, body, body),
     ...wrap(`Next time: ${printable(worst.advice, ascii)}`, width, body, body),
     ...also,
   ];

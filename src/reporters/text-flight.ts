@@ -1,5 +1,5 @@
 import { clock, type Say, sayIn } from "../rules/say.js";
-import type { FlightResult, LogResult } from "../score/result.js";
+import type { DrainRecord, FlightResult, LogResult } from "../score/result.js";
 import { findingLines } from "./text-findings.js";
 import { printable, type Style, wrap } from "./text-style.js";
 
@@ -130,30 +130,39 @@ function givenLines(flight: FlightResult, style: Style): string[] {
     `${basis}, ${from}`,
   ]);
   const { drain } = flight;
-  const rates = `${one(drain.hover_pct_per_min)} / ${one(drain.climb_pct_per_min)} / ${one(drain.cruise_pct_per_min)} / ${one(drain.descent_pct_per_min)} %/min`;
-  rows.push(["drain", rates, `${drain.basis}; hover / climb / cruise / descent, spread ${drain.spread_pct} %`]);
+  rows.push(["drain", ratesText(drain), `${drain.basis}, hover/climb/cruise/descent in %/min, spread ${drain.spread_pct} %`]);
   if (flight.drain_fitted !== null) {
-    const told = flight.drain_fitted;
-    const own = `${one(told.hover_pct_per_min)} / ${one(told.climb_pct_per_min)} / ${one(told.cruise_pct_per_min)} / ${one(told.descent_pct_per_min)} %/min`;
-    rows.push(["drain flown", own, "fitted from this flight, for comparison"]);
+    rows.push(["drain flown", ratesText(flight.drain_fitted), "fitted from this flight, for comparison"]);
   }
   rows.push(["obstacle sensing", "not counted on", "a recovery is judged as if it had none"]);
   return ["", style.strong("Taken as given"), ...tableLines(rows, style.options.width, ascii)];
 }
 
-function one(value: number): string {
-  return value.toFixed(1);
+/** Rates as one cell; the order is said beside it. */
+function ratesText(rates: DrainRecord): string {
+  const all = [
+    rates.hover_pct_per_min,
+    rates.climb_pct_per_min,
+    rates.cruise_pct_per_min,
+    rates.descent_pct_per_min,
+  ];
+  return all.map((value) => value.toFixed(1)).join("/");
 }
+
+/** Values longer than this get a line of their own. */
+const VALUE_WIDTH = 15;
 
 /** Three columns; the last is wrapped under itself. */
 function tableLines(rows: readonly (readonly string[])[], width: number, ascii: boolean): string[] {
   const safe = rows.map((row) => row.map((cell) => printable(cell, ascii)));
   const first = Math.max(...safe.map(([name = ""]) => name.length));
-  const second = Math.min(28, Math.max(...safe.map(([, value = ""]) => value.length)));
+  const second = Math.min(VALUE_WIDTH, Math.max(...safe.map(([, value = ""]) => value.length)));
+  const indent = " ".repeat(first + second + 6);
   return safe.flatMap(([name = "", value = "", why = ""]) => {
     const head = `  ${name.padEnd(first)}  ${value.padEnd(second)}  `;
-    const indent = " ".repeat(Math.min(head.length, 4 + first + second + 2));
-    return wrap(why, Math.max(width, indent.length + 24), head, indent);
+    // A long value pushes its own line, not the whole table.
+    if (value.length > second) return [head.trimEnd(), ...wrap(why, width, indent, indent)];
+    return wrap(why, width, head, indent);
   });
 }
 

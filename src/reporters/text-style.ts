@@ -24,7 +24,6 @@ export interface Style {
   /** Marks of the strip over time. */
   readonly marks: Readonly<Record<"clear" | "thin" | "fail" | "unknown", string>>;
   readonly dash: string;
-  readonly dot: string;
 }
 
 /** Okabe and Ito's palette for colour-blind readers (2008): blue, orange, vermilion, grey. */
@@ -46,7 +45,6 @@ export function styleFor(options: TextOptions): Style {
       ? { clear: "-", thin: "+", fail: "#", unknown: "." }
       : { clear: "─", thin: "▒", fail: "█", unknown: "·" },
     dash: options.ascii ? "-" : "–",
-    dot: options.ascii ? "|" : "·",
   };
 }
 

@@ -28,9 +28,9 @@ export function sayIn(units: "metric" | "imperial"): Say {
   const length = (value_m: number): number => (isMetric ? value_m : value_m / FOOT_M);
   const speed = (value_ms: number): number => (isMetric ? value_ms : value_ms / KNOT_MS);
   return {
-    length: (value_m) => `${decimals(length(value_m), Math.abs(length(value_m)) < 10 ? 1 : 0)} ${lengthUnit}`,
+    length: (value_m) => `${short(length(value_m))} ${lengthUnit}`,
     speed: (value_ms) => `${decimals(speed(value_ms), 1)} ${speedUnit}`,
-    percent: (value_pct) => `${decimals(value_pct, Math.abs(value_pct) < 10 ? 1 : 0)} %`,
+    percent: (value_pct) => `${short(value_pct)} %`,
     time: clock,
     duration: lasts,
     beside: (kind, value, limit) => {
@@ -64,6 +64,11 @@ function lasts(lasts_s: number): string {
   const whole = Math.round(lasts_s);
   if (whole < 60) return `${whole} s`;
   return `${Math.floor(whole / 60)} min ${String(whole % 60).padStart(2, "0")} s`;
+}
+
+/** One decimal under ten, none above, and none for a whole number. */
+function short(value: number): string {
+  return decimals(value, Math.abs(value) < 9.95 ? 1 : 0).replace(/\.0$/, "");
 }
 
 function decimals(value: number, digits: number): string {

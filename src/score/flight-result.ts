@@ -212,23 +212,27 @@ function missingFor({ replay, crashes }: Judgement, id: string, lacks: readonly 
   return labels.length > 0 ? labels : ["readings that the log lacks at these moments"];
 }
 
-/** The lines of homeleg.yaml that lift the coverage the most: those asked for by the rules with the most unknown time. */
-function hints(judgement: Judgement, coverage: Coverage): string[] {
-  const asked = new Map<string, number>();
-  for (const { rule } of judgement.moments) {
+/**
+ * The lines of homeleg.yaml that lift the coverage: first those of the rules that want the fewest lines, as many as fit.
+ * A rule that also wants something only a log can hold is not lifted by lines, and is left out.
+ */
+function hints({ moments, replay }: Judgement, coverage: Coverage): string[] {
+  const wanted = moments.flatMap(({ rule }) => {
     const share = coverage.rules.get(rule.id);
-    if (share === undefined || share === 1 || !COVERAGE_RULES.some((id) => id === rule.id)) continue;
-    for (const { lack } of describeLacks(rule.lacks(judgement.replay), judgement.replay)) {
-      const { yaml } = LACKS[lack];
-      // Terrain and obstacles come in one line.
-      if (yaml === undefined || (lack === "obstacles" && !judgement.replay.setting.site.hasTerrain)) continue;
-      asked.set(yaml, (asked.get(yaml) ?? 0) + 1 - share);
-    }
+    if (share === undefined || share === 1 || !COVERAGE_RULES.some((id) => id === rule.id)) return [];
+    const lacks = describeLacks(rule.lacks(replay), replay).map(({ lack }) => lack);
+    const isInTerrain = (lack: Lack): boolean => lack === "obstacles" && lacks.includes("terrain");
+    const lines = lacks.filter((lack) => !isInTerrain(lack)).map((lack) => LACKS[lack].yaml);
+    const known = lines.filter((line) => line !== undefined);
+    return known.length === 0 || known.length < lines.length ? [] : [{ lines: known, unknown: 1 - share }];
+  });
+  wanted.sort((a, b) => a.lines.length - b.lines.length || b.unknown - a.unknown);
+  const chosen = new Set<string>();
+  for (const { lines } of wanted) {
+    const more = lines.filter((line) => !chosen.has(line));
+    if (chosen.size + more.length <= HINTS_MOST) more.forEach((line) => chosen.add(line));
   }
-  return [...asked]
-    .sort((a, b) => b[1] - a[1])
-    .slice(0, HINTS_MOST)
-    .map(([yaml]) => yaml);
+  return [...chosen];
 }
 
 function stripOf(judgement: Judgement): FlightResult["strip"] {

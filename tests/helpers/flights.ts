@@ -76,3 +76,11 @@ export function outAndBack(plan: OutAndBack): Row[] {
   }
   return rows;
 }
+
+/** @returns the rows with ten seconds on the ground after them, so that the record does not end in the air */
+export function landed(rows: readonly Row[]): Row[] {
+  const last = rows[rows.length - 1];
+  if (last === undefined) return [];
+  const ground = Array.from({ length: 10 }, (_, i) => ({ ...last, time_s: last.time_s + 1 + i, height_m: 0, airborne: 0 }));
+  return [...rows, ...ground];
+}

@@ -1,0 +1,57 @@
+import { Ajv2020 } from "ajv/dist/2020.js";
+import addFormats from "ajv-formats";
+import { describe, expect, it } from "vitest";
+import { jsonReport, ndjsonReport } from "../../src/reporters/json.js";
+import { resultJsonSchema, RUN_SCHEMA, SCHEMA_MATCHES_TYPES } from "../../src/reporters/result-schema.js";
+import { ALL_KNOWN } from "../helpers/moments.js";
+import { LATE, logOf, runOf } from "../helpers/run.js";
+
+const run = runOf([logOf(LATE, ALL_KNOWN)]);
+
+/** A validator that is not the one the schema was written with. */
+function validator(): (value: unknown) => string[] {
+  const ajv = new Ajv2020({ strict: true, allErrors: true, allowUnionTypes: true });
+  addFormats.default(ajv);
+  const schema = resultJsonSchema();
+  if (typeof schema !== "object" || schema === null) throw new Error("no schema");
+  const validate = ajv.compile(schema);
+  return (value) => (validate(value) ? [] : (validate.errors ?? []).map(({ instancePath, message }) => `${instancePath} ${message}`));
+}
+
+describe("the JSON result", () => {
+  it("is valid by its own schema, by two validators", () => {
+    const parsed: unknown = JSON.parse(jsonReport(run));
+    expect(validator()(parsed)).toEqual([]);
+    expect(RUN_SCHEMA.safeParse(parsed).success).toBe(true);
+    expect(SCHEMA_MATCHES_TYPES).toBe(true);
+  });
+
+  it("is refused with anything missing, added or out of range", () => {
+    const validate = validator();
+    const broken = (change: (value: Record<string, unknown>) => void): string[] => {
+      const value = JSON.parse(jsonReport(run)) as Record<string, unknown>;
+      change(value);
+      return validate(value);
+    };
+    expect(broken((value) => delete value["summary"])).not.toEqual([]);
+    expect(broken((value) => (value["surplus"] = 1))).not.toEqual([]);
+    expect(broken((value) => (value["format_version"] = 2))).not.toEqual([]);
+    expect(broken((value) => (value["tool_version"] = null))).not.toEqual([]);
+  });
+
+  it("has one line a log in ndjson, the same entries, and nothing else", () => {
+    const two = runOf([logOf(LATE, ALL_KNOWN, "a.csv"), logOf(LATE, ALL_KNOWN, "b.csv")]);
+    const lines = ndjsonReport(two.logs).split("\n");
+    expect(lines.pop()).toBe("");
+    expect(lines.map((line): unknown => JSON.parse(line))).toEqual(JSON.parse(JSON.stringify(two.logs)));
+  });
+
+  it("names every input with a basis", () => {
+    const inputs = Object.values(run.logs[0]?.flights[0]?.inputs ?? {});
+    expect(inputs.length).toBeGreaterThan(10);
+    for (const { basis, from } of inputs) {
+      expect(["measured", "declared", "fitted", "inferred", "assumed"]).toContain(basis);
+      expect(from).not.toBe("");
+    }
+  });
+});
