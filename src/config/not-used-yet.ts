@@ -1,0 +1,31 @@
+import type { Config } from "./declared.js";
+
+/** Keys that this version accepts and validates, and does not use: a change that uses one deletes its line. */
+const NOT_USED_YET = [
+  "aircraft.power",
+  "aircraft.endurance",
+  "aircraft.body",
+  "aircraft.battery.capacity",
+  "aircraft.battery.nominal_voltage",
+  "aircraft.battery.cells",
+  "aircraft.battery.cell_floor",
+  "site.zones",
+  "site.default_heights",
+  "policy.legal_height",
+  "policy.link",
+  "policy.slope",
+  "policy.signoff",
+  "rules.overhead-cover",
+  "rules.keepout-crossed",
+  "rules.action-unsuited",
+  "rules.cell-sag",
+  "rules.point-unsafe",
+  "rules.ceiling-high",
+  "rules.link-fading",
+  "rules.recovery-flown",
+] as const;
+
+/** @returns the paths of homeleg.yaml that were declared and that this version does not use yet; none is the rule */
+export function declaredNotUsedYet({ places }: Config): string[] {
+  return NOT_USED_YET.filter((path) => places.has(path));
+}

@@ -1,0 +1,20 @@
+/** The ids of every rule, in the order of reports; homeleg.yaml may name those that later versions bring. */
+export const RULE_IDS = [
+  "reserve-short",
+  "headwind-stall",
+  "ceiling-low",
+  "overhead-cover",
+  "keepout-crossed",
+  "action-unsuited",
+  "point-adrift",
+  "fix-weak",
+  "turnback-late",
+  "reserve-floor",
+  "cell-sag",
+  "point-late",
+  "point-unsafe",
+  "ceiling-high",
+  "link-fading",
+  "recovery-flown",
+  "record-gap",
+] as const;
