@@ -18,7 +18,7 @@ const EXACT_BELOW = 9e14;
  *
  * `XLLCORNER` is the edge of the grid, so that the nodes of the bilinear surface, the cells' centres, begin half a cell
  * inside. `DX` with `DY` is read in place of `CELLSIZE`.
- * Source: Esri ASCII raster format, ArcGIS help (reference-values §9.4).
+ * Source: the help page of the Esri ASCII raster format (reference-values §9.4).
  * @param bytes of the file, decompressed
  * @param file its name, for messages
  * @throws UserError with file and line: a header or value that cannot be read, too few or too many values, a grid that
@@ -66,7 +66,7 @@ function readValues(bytes: Uint8Array, file: string, header: GridHeader): Float6
 function unusual(bytes: Uint8Array, file: string, at: number, end: number): number {
   const text = textOf(bytes, at, end);
   if (/^[+-]?nan$/i.test(text)) return Number.NaN;
-  if (text === "" || Number.isNaN(Number(text))) {
+  if (Number.isNaN(slowNumber(text))) {
     throw failAt(bytes, file, at, "terrain-not-a-number", `"${text}" is not a number.`, {
       hint: text.includes(",") ? "Use a dot for decimals and spaces between values." : "Write the file again.",
     });

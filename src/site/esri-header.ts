@@ -25,7 +25,18 @@ const ALIASES: Readonly<Record<string, string>> = {
   yllcentre: "yllcenter",
   nodata: "nodata_value",
 };
-const KEYS = ["ncols", "nrows", "xllcorner", "xllcenter", "yllcorner", "yllcenter", "cellsize", "dx", "dy", "nodata_value"];
+const KEYS = [
+  "ncols",
+  "nrows",
+  "xllcorner",
+  "xllcenter",
+  "yllcorner",
+  "yllcenter",
+  "cellsize",
+  "dx",
+  "dy",
+  "nodata_value",
+];
 
 /** A header value and where it stands. */
 interface Entry {
@@ -109,13 +120,7 @@ function word(bytes: Uint8Array, at: number): string {
   return new TextDecoder().decode(bytes.subarray(at, Math.min(tokenEnd(bytes, at), at + 40)));
 }
 
-function need(
-  bytes: Uint8Array,
-  file: string,
-  entries: ReadonlyMap<string, Entry>,
-  key: string,
-  label: string,
-): Entry {
+function need(bytes: Uint8Array, file: string, entries: ReadonlyMap<string, Entry>, key: string, label: string): Entry {
   const entry = entries.get(key);
   if (entry !== undefined) return entry;
   throw failAt(bytes, file, 0, "terrain-header", `The header lacks ${label}.`, { hint: expected() });

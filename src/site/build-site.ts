@@ -1,0 +1,81 @@
+import { UserError } from "../user-error.js";
+import type { Grid } from "./grid.js";
+import { PLAIN } from "./ground.js";
+import { GridsGround } from "./grids-ground.js";
+import { ObstacleField } from "./obstacle-field.js";
+import type { Obstacle, ObstacleSet, SiteProblem } from "./obstacles.js";
+import { buildRelief } from "./relief.js";
+import type { Leg, Site } from "./site.js";
+import { type Profile, SiteModel } from "./site-model.js";
+
+/** What was declared of the terrain: a plain, or grids, the finest first. */
+export type SiteTerrain =
+  | { readonly kind: "flat" }
+  | {
+      readonly kind: "grids";
+      readonly grids: readonly {
+        readonly grid: Grid;
+        /** It includes trees and buildings. */
+        readonly surface: boolean;
+        readonly error_m: number;
+      }[];
+    };
+
+/** What was declared of a site; undefined is not known. */
+export interface SiteParts {
+  readonly terrain: SiteTerrain | undefined;
+  readonly obstacles: ObstacleSet | undefined;
+}
+
+/** A site with what only a picture or a report asks. */
+export interface BuiltSite extends Site {
+  /** Features that were left out or half understood. */
+  readonly problems: readonly SiteProblem[];
+  /**
+   * The ground and what stands on it along a leg's centre line, for a picture.
+   * @param samples equal stretches of the leg, at least 1
+   */
+  profile(leg: Leg, samples: number): Profile;
+}
+
+/**
+ * Puts terrain and obstacles together.
+ *
+ * A grid counts where the finer ones before it have a void or end. The site is a surface where all its grids are, and
+ * its error is the largest of theirs.
+ * @throws UserError where an obstacle gives its top above sea level alone and no terrain grid is there to give the same
+ *   sea level to the ground
+ */
+export function buildSite({ terrain, obstacles }: SiteParts): BuiltSite {
+  const grids = terrain?.kind === "grids" ? terrain.grids : [];
+  const set = obstacles ?? { obstacles: [], problems: [] };
+  const standing = grids.length > 0 ? set.obstacles : set.obstacles.map(overPlain);
+  const ground =
+    grids.length > 0
+      ? new GridsGround(grids.map(({ grid, surface }) => ({ relief: buildRelief(grid), isSurface: surface })))
+      : PLAIN;
+  return new SiteModel({
+    hasTerrain: terrain !== undefined,
+    isFlat: terrain?.kind === "flat",
+    isSurface: grids.length > 0 && grids.every(({ surface }) => surface),
+    hasObstacles: obstacles !== undefined,
+    terrainError_m: Math.max(0, ...grids.map(({ error_m }) => error_m)),
+    obstacleNames: standing.map(({ name }) => name),
+    problems: set.problems,
+    ground,
+    field: new ObstacleField(standing, ground),
+  });
+}
+
+/** Without a sea level only the height above ground counts. */
+function overPlain(obstacle: Obstacle): Obstacle {
+  if (obstacle.top_m === undefined) return obstacle;
+  if (obstacle.height_m !== undefined) return { ...obstacle, top_m: undefined };
+  const message = `Feature ${obstacle.feature} (${obstacle.name}) gives its top above sea level, and no terrain says how high the ground is.`;
+  throw new UserError("obstacle-top-without-terrain", message, {
+    where: { file: obstacle.file },
+    hint: "Give its height above ground, or a terrain file with heights above sea level.",
+  });
+}
+
+export type { Profile };

@@ -1,0 +1,66 @@
+import { columnAt, rowAt } from "./grid.js";
+import { type Found, highestOnLine } from "./line-highest.js";
+import type { Relief } from "./relief.js";
+
+/**
+ * Searches the surface in a polygon of any shape, exactly: its edges and the nodes inside it. Not for every moment: no
+ * block is skipped.
+ * @param rings longitude and latitude by turns, closed, holes after the outer one
+ * @param found starts as what is to be beaten, and holds the outcome
+ * @param sign 1 for the highest, -1 for the lowest
+ */
+export function highestInRings(relief: Relief, rings: readonly Float64Array[], found: Found, sign: 1 | -1): void {
+  const inCells = rings.map((ring) => inCellsOf(relief, ring));
+  let isWhole = true;
+  for (const ring of inCells) {
+    for (let k = 0; k + 3 < ring.length; k += 2) {
+      highestOnLine(relief, ring[k] ?? 0, ring[k + 1] ?? 0, ring[k + 2] ?? 0, ring[k + 3] ?? 0, found, sign);
+      isWhole &&= found.isWhole;
+    }
+  }
+  found.isWhole = isWhole;
+  const v = inCells.flatMap((ring) => Array.from(ring)).filter((_, k) => k % 2 === 1);
+  const last = Math.min(relief.rows - 1, Math.floor(v.reduce((a, b) => Math.max(a, b), -Infinity)));
+  for (let j = Math.max(0, Math.ceil(v.reduce((a, b) => Math.min(a, b), Infinity))); j <= last; j += 1) {
+    const crossings = crossingsOf(inCells, j);
+    for (let k = 0; k + 1 < crossings.length; k += 2) {
+      nodesBetween(relief, j, crossings[k] ?? 0, crossings[k + 1] ?? 0, found, sign);
+    }
+  }
+}
+
+/** Turned as one whole the nearest way round, so that no ring is torn. */
+function inCellsOf(relief: Relief, ring: Float64Array): Float64Array {
+  const first_deg = ring[0] ?? 0;
+  const first = columnAt(relief, first_deg);
+  return ring.map((value, k) =>
+    k % 2 === 0 ? first + (value - first_deg) / relief.stepEast_deg : rowAt(relief, value),
+  );
+}
+
+/** @returns where a row of nodes goes in and out of the polygon by turns, in rising order */
+function crossingsOf(rings: readonly Float64Array[], row: number): number[] {
+  const crossings: number[] = [];
+  for (const ring of rings) {
+    for (let k = 0; k + 3 < ring.length; k += 2) {
+      const va = ring[k + 1] ?? 0;
+      const vb = ring[k + 3] ?? 0;
+      if (va > row === vb > row) continue;
+      const ua = ring[k] ?? 0;
+      crossings.push(ua + ((row - va) / (vb - va)) * ((ring[k + 2] ?? 0) - ua));
+    }
+  }
+  return crossings.sort((a, b) => a - b);
+}
+
+function nodesBetween(relief: Relief, row: number, from: number, to: number, found: Found, sign: 1 | -1): void {
+  for (let i = Math.max(0, Math.ceil(from)); i <= Math.min(relief.columns - 1, Math.floor(to)); i += 1) {
+    const z = sign * (relief.heights_m[row * relief.columns + i] ?? Number.NaN);
+    if (Number.isNaN(z)) found.isWhole = false;
+    else if (z > found.z_m) {
+      found.z_m = z;
+      found.u = i;
+      found.v = row;
+    }
+  }
+}

@@ -1,0 +1,73 @@
+import type { Grid } from "./grid.js";
+
+/** Cells along one side of a block are 1 << SHIFT, of a block of blocks 1 << 2 * SHIFT. */
+export const SHIFT = 3;
+
+/** One level of the pyramid, row by row from the south. */
+export interface Level {
+  readonly shift: number;
+  readonly columns: number;
+  readonly rows: number;
+  /** Highest node of a block's cells, those on its far edges too, m; -Infinity where all are void. */
+  readonly highest_m: Float64Array;
+  /** 1 where one of the block's cells is unknown. */
+  readonly hasVoid: Uint8Array;
+}
+
+/** A grid with the highest node of every 8 × 8 cells, and of every 8 × 8 of those, so that what is lower can be skipped. */
+export interface Relief extends Grid {
+  readonly blocks: Level;
+  readonly superblocks: Level;
+}
+
+/** @returns the grid with its pyramid, a fiftieth of its size */
+export function buildRelief(grid: Grid): Relief {
+  const blocks = firstLevel(grid);
+  return { ...grid, blocks, superblocks: nextLevel(blocks) };
+}
+
+function firstLevel({ columns, rows, heights_m }: Grid): Level {
+  const level = emptyLevel(SHIFT, ((columns - 2) >> SHIFT) + 1, ((rows - 2) >> SHIFT) + 1);
+  const size = 1 << SHIFT;
+  for (let bj = 0; bj < level.rows; bj += 1) {
+    const lastRow = Math.min((bj + 1) * size, rows - 1);
+    for (let bi = 0; bi < level.columns; bi += 1) {
+      const lastColumn = Math.min((bi + 1) * size, columns - 1);
+      const block = bj * level.columns + bi;
+      let highest_m = Number.NEGATIVE_INFINITY;
+      for (let j = bj * size; j <= lastRow; j += 1) {
+        for (let i = bi * size; i <= lastColumn; i += 1) {
+          const z = heights_m[j * columns + i] ?? Number.NaN;
+          if (z > highest_m) highest_m = z;
+          else if (Number.isNaN(z)) level.hasVoid[block] = 1;
+        }
+      }
+      level.highest_m[block] = highest_m;
+    }
+  }
+  return level;
+}
+
+function nextLevel(below: Level): Level {
+  const level = emptyLevel(below.shift + SHIFT, ((below.columns - 1) >> SHIFT) + 1, ((below.rows - 1) >> SHIFT) + 1);
+  for (let bj = 0; bj < below.rows; bj += 1) {
+    for (let bi = 0; bi < below.columns; bi += 1) {
+      const from = bj * below.columns + bi;
+      const to = (bj >> SHIFT) * level.columns + (bi >> SHIFT);
+      level.highest_m[to] = Math.max(level.highest_m[to] ?? 0, below.highest_m[from] ?? 0);
+      if (below.hasVoid[from] === 1) level.hasVoid[to] = 1;
+    }
+  }
+  return level;
+}
+
+function emptyLevel(shift: number, columns: number, rows: number): Level {
+  const size = columns * rows;
+  return {
+    shift,
+    columns,
+    rows,
+    highest_m: new Float64Array(size).fill(Number.NEGATIVE_INFINITY),
+    hasVoid: new Uint8Array(size),
+  };
+}

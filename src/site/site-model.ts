@@ -1,0 +1,189 @@
+import { type Ground, noSpot, type Spot } from "./ground.js";
+import { cutLeg, LegFrame, pieceCount } from "./leg-frame.js";
+import type { ObstacleClearance, ObstacleField } from "./obstacle-field.js";
+import type { SiteProblem } from "./obstacles.js";
+import type { Leg, LegClearance, Site } from "./site.js";
+
+/** What a share of known ground is at most where something unknown touches the corridor: never printed as the whole. */
+const NOT_WHOLE_SHARE = 0.999;
+
+/** The ground and what stands on it along the centre line of a leg, in equal stretches, each with its highest. */
+export interface Profile {
+  /** From the start to the middle of each stretch. */
+  readonly along_m: Float64Array;
+  readonly latitude_deg: Float64Array;
+  readonly longitude_deg: Float64Array;
+  /** Highest ground on the stretch; NaN where nothing of it is known. */
+  readonly ground_m: Float64Array;
+  /** Highest top of an obstacle on the stretch; NaN where there is none. */
+  readonly obstacleTop_m: Float64Array;
+}
+
+/** What a site is made of. */
+export interface SiteModelParts extends Pick<
+  Site,
+  "hasTerrain" | "isFlat" | "isSurface" | "hasObstacles" | "terrainError_m" | "obstacleNames"
+> {
+  readonly problems: readonly SiteProblem[];
+  readonly ground: Ground;
+  readonly field: ObstacleField;
+}
+
+/** A site that answers for its ground and its obstacles. */
+export class SiteModel implements Site {
+  readonly hasTerrain: boolean;
+  readonly isFlat: boolean;
+  readonly isSurface: boolean;
+  readonly hasObstacles: boolean;
+  readonly terrainError_m: number;
+  readonly obstacleNames: readonly string[];
+  readonly problems: readonly SiteProblem[];
+  readonly #ground: Ground;
+  readonly #field: ObstacleField;
+  // Reused, so that no moment allocates.
+  readonly #frame = new LegFrame();
+  readonly #centre: Spot = noSpot();
+  readonly #corridor: Spot = noSpot();
+  readonly #met: ObstacleClearance = {
+    centre_m: Infinity,
+    corridor_m: Infinity,
+    over: -1,
+    latitude_deg: 0,
+    longitude_deg: 0,
+    centreTop_m: Number.NEGATIVE_INFINITY,
+    isWhole: true,
+  };
+
+  constructor(parts: SiteModelParts) {
+    this.hasTerrain = parts.hasTerrain;
+    this.isFlat = parts.isFlat;
+    this.isSurface = parts.isSurface;
+    this.hasObstacles = parts.hasObstacles;
+    this.terrainError_m = parts.terrainError_m;
+    this.obstacleNames = parts.obstacleNames;
+    this.problems = parts.problems;
+    this.#ground = parts.ground;
+    this.#field = parts.field;
+  }
+
+  ground(latitude_deg: number, longitude_deg: number): number {
+    return this.#ground.at(latitude_deg, longitude_deg);
+  }
+
+  standingGround(latitude_deg: number, longitude_deg: number): number {
+    return this.#ground.standing(latitude_deg, longitude_deg);
+  }
+
+  /** As in `Site`; NaN in both clearances where a coordinate or the path is NaN. */
+  legClearance(leg: Leg, out: LegClearance): void {
+    const { from, to, path_m, corridor_m } = leg;
+    const frame = this.#frame;
+    frame.set(from.latitude_deg, from.longitude_deg, to.latitude_deg, to.longitude_deg);
+    out.over = -1;
+    out.groundSeen_share = 0;
+    out.latitude_deg = from.latitude_deg;
+    out.longitude_deg = from.longitude_deg;
+    if (Number.isNaN(frame.length_m + path_m + corridor_m)) {
+      out.centre_m = Number.NaN;
+      out.corridor_m = Number.NaN;
+      return;
+    }
+    this.#begin();
+    const pieces = pieceCount(frame);
+    let isWhole = true;
+    let seen_share = 0;
+    if (pieces === 1) {
+      isWhole = this.#piece(corridor_m, path_m);
+      seen_share = this.#centre.seen_share;
+    } else {
+      const points = cutLeg(leg, pieces);
+      for (const [k, point] of points.entries()) {
+        const next = points[k + 1];
+        if (next === undefined) break;
+        frame.set(point.latitude_deg, point.longitude_deg, next.latitude_deg, next.longitude_deg);
+        isWhole = this.#piece(corridor_m, path_m) && isWhole;
+        seen_share += this.#centre.seen_share / pieces;
+      }
+    }
+    this.#write(path_m, out);
+    if (!this.hasTerrain) return;
+    out.groundSeen_share = isWhole && this.#met.isWhole ? 1 : Math.min(seen_share, NOT_WHOLE_SHARE);
+  }
+
+  profile(leg: Leg, samples: number): Profile {
+    const points = cutLeg(leg, samples * 2);
+    const blank = (): Float64Array => new Float64Array(samples).fill(Number.NaN);
+    const profile: Profile = {
+      along_m: blank(),
+      latitude_deg: blank(),
+      longitude_deg: blank(),
+      ground_m: blank(),
+      obstacleTop_m: blank(),
+    };
+    let along_m = 0;
+    for (let k = 0; k < samples; k += 1) {
+      const [start, middle, end] = points.slice(2 * k, 2 * k + 3);
+      if (start === undefined || middle === undefined || end === undefined) break;
+      this.#begin();
+      this.#frame.set(start.latitude_deg, start.longitude_deg, end.latitude_deg, end.longitude_deg);
+      this.#piece(0, 0);
+      profile.along_m[k] = along_m + this.#frame.length_m / 2;
+      along_m += this.#frame.length_m;
+      profile.latitude_deg[k] = middle.latitude_deg;
+      profile.longitude_deg[k] = middle.longitude_deg;
+      if (Number.isFinite(this.#centre.z_m)) profile.ground_m[k] = this.#centre.z_m;
+      if (Number.isFinite(this.#met.centreTop_m)) profile.obstacleTop_m[k] = this.#met.centreTop_m;
+    }
+    return profile;
+  }
+
+  #begin(): void {
+    this.#centre.z_m = Number.NEGATIVE_INFINITY;
+    this.#corridor.z_m = Number.NEGATIVE_INFINITY;
+    const met = this.#met;
+    met.centre_m = Infinity;
+    met.corridor_m = Infinity;
+    met.over = -1;
+    met.centreTop_m = Number.NEGATIVE_INFINITY;
+    met.isWhole = true;
+  }
+
+  /** Searches the piece that the frame is set to. @returns whether all the ground in its corridor is known */
+  #piece(corridor_m: number, path_m: number): boolean {
+    const frame = this.#frame;
+    let isWhole = false;
+    if (this.hasTerrain) {
+      const east_deg = frame.longitude_deg + frame.eastward_deg;
+      const north_deg = frame.latitude_deg + frame.northward_deg;
+      const centre = this.#centre;
+      const corridor = this.#corridor;
+      this.#ground.along(frame.longitude_deg, frame.latitude_deg, east_deg, north_deg, centre);
+      isWhole = centre.isWhole;
+      if (centre.z_m > corridor.z_m) {
+        corridor.z_m = centre.z_m;
+        corridor.longitude_deg = centre.longitude_deg;
+        corridor.latitude_deg = centre.latitude_deg;
+      }
+      if (corridor_m > 0) {
+        this.#ground.corridor(frame, corridor_m, corridor);
+        isWhole &&= corridor.isWhole;
+      }
+    }
+    this.#field.leg(frame, corridor_m, path_m, this.#met);
+    return isWhole;
+  }
+
+  #write(path_m: number, out: LegClearance): void {
+    const met = this.#met;
+    const ground = this.#corridor;
+    const overGround_m = path_m - ground.z_m;
+    out.centre_m = Math.min(path_m - this.#centre.z_m, met.centre_m);
+    out.corridor_m = Math.min(overGround_m, met.corridor_m, out.centre_m);
+    if (out.corridor_m === Infinity) return;
+    const isObstacle = met.corridor_m < overGround_m;
+    out.over = isObstacle ? met.over : -1;
+    out.latitude_deg = isObstacle ? met.latitude_deg : ground.latitude_deg;
+    const longitude_deg = isObstacle ? met.longitude_deg : ground.longitude_deg;
+    out.longitude_deg = longitude_deg - 360 * Math.floor((longitude_deg + 180) / 360);
+  }
+}
