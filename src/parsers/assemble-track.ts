@@ -1,0 +1,193 @@
+import { CHANNEL_KEYS, CHANNELS, type Channel } from "../track/channels.js";
+import type { ChannelSource, Track } from "../track/track.js";
+import type { GrowingColumn } from "./growing-column.js";
+import type { ProblemList } from "./problem-list.js";
+import { mergeSameTimes } from "./merge-rows.js";
+import { orderRows } from "./row-order.js";
+import type { TextDictionary } from "./text-dictionary.js";
+
+/** Where a channel's values came from. */
+export interface Origin {
+  /** The column or element, by its own name. */
+  readonly source: string;
+  readonly unit: string;
+}
+
+/** What a parser has read, in the order of the file: every column has one value a row. */
+export interface ReadRows {
+  /** Whole microseconds, finite. */
+  readonly time_us: GrowingColumn;
+  readonly timeOrigin: Origin;
+  /** What to add for microseconds since 1970, UTC; undefined if the log counts from some start only. */
+  readonly utcOffset_us: number | undefined;
+  readonly columns: ReadonlyMap<Channel, { readonly values: GrowingColumn; readonly origin: Origin }>;
+  readonly mode: { readonly codes: GrowingColumn; readonly words: TextDictionary; readonly origin: Origin } | undefined;
+  /** Rows, ascending, at which a new segment begins. */
+  readonly segmentStarts: readonly number[];
+}
+
+/** A track, and how its channels came about. */
+export interface AssembledTrack {
+  readonly track: Track;
+  /** By channel id, in the order of the table of channels. */
+  readonly channels: Readonly<Record<string, ChannelSource>>;
+}
+
+type Columns = Map<Channel, Float64Array>;
+
+const POSITIONS: readonly (readonly [Channel, Channel])[] = [
+  ["latitude_deg", "longitude_deg"],
+  ["operatorLatitude_deg", "operatorLongitude_deg"],
+  ["recoveryLatitude_deg", "recoveryLongitude_deg"],
+];
+
+/**
+ * Makes a track of rows as read: in the order of time, times strictly growing, each time once.
+ *
+ * Rows of one time become one: equal rows are repeats, blanks of the first are filled from the next (loggers write one
+ * row a sensor), and where they differ the first is kept. All of it is reported.
+ * @param read is used up: its columns are emptied one by one, so that no column is held twice for long
+ */
+export function assembleTrack(read: ReadRows, problems: ProblemList): AssembledTrack {
+  const time_us = read.time_us.take();
+  const columns: Columns = new Map([...read.columns].map(([channel, { values }]) => [channel, values.take()]));
+  const codes = read.mode?.codes.take();
+  blankNoPositions(columns, problems);
+  const all = [...columns.values(), ...(codes === undefined ? [] : [codes])];
+  const isSameRow = (a: number, b: number): boolean => all.every((values) => isSame(values[a], values[b]));
+  const { order, outOfOrder, resets } = orderRows(time_us, isSameRow);
+  reportOrder(outOfOrder, resets, problems);
+  const kept = mergeSameTimes(time_us, order, all, problems, codes);
+  const segments = [...read.segmentStarts, ...resets.map(({ row }) => row)].toSorted((a, b) => a - b);
+  const breaks = placeBreaks(segments, kept, time_us.length);
+  const channels = describeChannels(read, columns, codes, kept, time_us.length);
+  const times = pick(time_us, kept);
+  return { track: buildTrack(read, columns, codes, times, kept, breaks), channels };
+}
+
+function isSame(a: number | undefined, b: number | undefined): boolean {
+  return a === b || (Number.isNaN(a) && Number.isNaN(b));
+}
+
+/** 0, 0 is what a receiver without a fix writes, and half a position is none. */
+function blankNoPositions(columns: Columns, problems: ProblemList): void {
+  for (const [latitude, longitude] of POSITIONS) {
+    const latitudes = columns.get(latitude);
+    const longitudes = columns.get(longitude);
+    if (latitudes === undefined || longitudes === undefined) continue;
+    let count = 0;
+    for (let row = 0; row < latitudes.length; row += 1) {
+      const isZero = latitudes[row] === 0 && longitudes[row] === 0;
+      if (isZero) count += 1;
+      if (isZero || Number.isNaN(latitudes[row]) || Number.isNaN(longitudes[row])) {
+        latitudes[row] = NaN;
+        longitudes[row] = NaN;
+      }
+    }
+    if (count > 0 && latitude === "latitude_deg") {
+      problems.add(
+        "note",
+        "position-zero",
+        `${count} ${count === 1 ? "row has" : "rows have"} the position 0, 0, which is taken as none.`,
+      );
+    }
+  }
+}
+
+function reportOrder(
+  outOfOrder: number,
+  resets: readonly { readonly row: number; readonly back_us: number }[],
+  problems: ProblemList,
+): void {
+  if (outOfOrder > 0) {
+    problems.add(
+      "note",
+      "rows-out-of-order",
+      `${outOfOrder} ${outOfOrder === 1 ? "row was" : "rows were"} out of the order of time and sorted in.`,
+    );
+  }
+  for (const { row, back_us } of resets.slice(0, 5)) {
+    problems.add(
+      "warning",
+      "clock-reset",
+      `The clock goes back by ${Number((back_us / 1e6).toFixed(3))} s at data row ${row + 1}: what follows is taken as a new recording, 1 s after the one before.`,
+    );
+  }
+  if (resets.length > 5) problems.add("warning", "clock-reset", `The clock goes back ${resets.length - 5} more times.`);
+}
+
+/** A new segment begins at every kept row whose segment is not that of the row before it. */
+function placeBreaks(starts: readonly number[], kept: Uint32Array | undefined, length: number): readonly number[] {
+  const inside = [...new Set(starts)].filter((start) => start > 0 && start < length);
+  if (kept === undefined || inside.length === 0) return inside;
+  const segment = new Uint32Array(length);
+  for (const start of inside) segment[start] = 1;
+  for (let row = 1; row < length; row += 1) segment[row] = (segment[row] ?? 0) + (segment[row - 1] ?? 0);
+  const breaks: number[] = [];
+  for (let at = 1; at < kept.length; at += 1) {
+    if (segment[kept[at] ?? 0] !== segment[kept[at - 1] ?? 0]) breaks.push(at);
+  }
+  return breaks;
+}
+
+function pick(values: Float64Array, kept: Uint32Array | undefined): Float64Array {
+  if (kept === undefined) return values;
+  return Float64Array.from(kept, (row) => values[row] ?? NaN);
+}
+
+function describeChannels(
+  read: ReadRows,
+  columns: Columns,
+  codes: Float64Array | undefined,
+  kept: Uint32Array | undefined,
+  length: number,
+): Record<string, ChannelSource> {
+  const rows = kept?.length ?? length;
+  const share = (values: Float64Array, isBlank: (value: number) => boolean): number => {
+    let filled = 0;
+    for (let at = 0; at < rows; at += 1) if (!isBlank(values[kept?.[at] ?? at] ?? NaN)) filled += 1;
+    return rows === 0 ? 0 : filled / rows;
+  };
+  const described: Record<string, ChannelSource> = { time: { ...read.timeOrigin, filledShare: rows === 0 ? 0 : 1 } };
+  for (const channel of CHANNEL_KEYS) {
+    const values = columns.get(channel);
+    const origin = read.columns.get(channel)?.origin;
+    if (values === undefined || origin === undefined) continue;
+    described[CHANNELS[channel].id] = { ...origin, filledShare: share(values, Number.isNaN) };
+  }
+  if (codes !== undefined && read.mode !== undefined) {
+    described["mode"] = { ...read.mode.origin, filledShare: share(codes, (code) => !(code > 0)) };
+  }
+  return described;
+}
+
+function buildTrack(
+  read: ReadRows,
+  columns: Columns,
+  codes: Float64Array | undefined,
+  time_us: Float64Array,
+  kept: Uint32Array | undefined,
+  breaks: readonly number[],
+): Track {
+  const start_us = time_us[0] ?? 0;
+  const blank = (): Float64Array => new Float64Array(time_us.length).fill(NaN);
+  const filled: Partial<Record<Channel, Float64Array>> = {};
+  for (const [channel, values] of columns) {
+    const picked = pick(values, kept);
+    if (picked.some((value) => !Number.isNaN(value))) filled[channel] = picked;
+    columns.delete(channel);
+  }
+  return {
+    length: time_us.length,
+    startUtc_s: read.utcOffset_us === undefined ? undefined : (start_us + read.utcOffset_us) / 1e6,
+    columns: {
+      ...filled,
+      // Microseconds are whole: one division, and 0.1 s is 0.1 to the last digit.
+      time_s: time_us.map((time) => (time - start_us) / 1e6),
+      latitude_deg: filled.latitude_deg ?? blank(),
+      longitude_deg: filled.longitude_deg ?? blank(),
+    },
+    mode: codes === undefined || read.mode === undefined ? undefined : read.mode.words.column(pick(codes, kept)),
+    breaks,
+  };
+}

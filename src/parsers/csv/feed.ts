@@ -1,0 +1,26 @@
+/** @returns the stream without its first bytes */
+export async function* skipBytes(blocks: AsyncIterable<Uint8Array>, count_bytes: number): AsyncGenerator<Uint8Array> {
+  let left = count_bytes;
+  for await (const block of blocks) {
+    if (block.length > left) yield left === 0 ? block : block.subarray(left);
+    left = Math.max(0, left - block.length);
+  }
+}
+
+/** Remembers the last byte of a stream: a file whose last line has no end may have been cut there. */
+export class LastByte {
+  #last: number | undefined;
+
+  /** @returns the same blocks */
+  async *watch(blocks: AsyncIterable<Uint8Array>): AsyncGenerator<Uint8Array> {
+    for await (const block of blocks) {
+      this.#last = block.at(-1) ?? this.#last;
+      yield block;
+    }
+  }
+
+  /** True if the stream ended with LF or CR. */
+  get isLineBreak(): boolean {
+    return this.#last === 10 || this.#last === 13;
+  }
+}

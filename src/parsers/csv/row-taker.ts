@@ -1,0 +1,147 @@
+import type { Channel } from "../../track/channels.js";
+import { GrowingColumn } from "../growing-column.js";
+import type { ProblemList } from "../problem-list.js";
+import { quoteText } from "../quote-text.js";
+import { TextDictionary } from "../text-dictionary.js";
+import { convert, type Unit } from "../units.js";
+import type { AssignedColumn, ColumnPlan } from "./assign-columns.js";
+import { UNREADABLE, type CellReader } from "../cell-readers.js";
+import { readerFor, readMode } from "../channel-readers.js";
+
+/** A column that is read: how, and what it has given so far. */
+interface Field {
+  readonly channel: Channel;
+  readonly index: number;
+  readonly name: string;
+  readonly read: CellReader;
+  readonly unit: Unit;
+  readonly least: number;
+  readonly most: number;
+  /** Without a readable value here the whole row is rejected. */
+  readonly isPosition: boolean;
+  readonly values: GrowingColumn;
+}
+
+const REJECTED = {
+  severity: "warning",
+  code: "row-rejected",
+  rest: (count: number) => `and ${count} more ${count === 1 ? "row was" : "rows were"} rejected.`,
+} as const;
+const UNREADABLE_CELL = {
+  severity: "warning",
+  code: "cell-unreadable",
+  rest: (count: number) => `and ${count} more ${count === 1 ? "cell" : "cells"} could not be read.`,
+} as const;
+const OUT_OF_RANGE = {
+  severity: "note",
+  code: "cell-out-of-range",
+  rest: (count: number) => `and ${count} more ${count === 1 ? "value" : "values"} out of range taken as not recorded.`,
+} as const;
+
+/** Turns rows of cells into columns of numbers, rejecting what has no time or no sensible position. */
+export class RowTaker {
+  readonly time_us = new GrowingColumn();
+  readonly fields: readonly Field[];
+  readonly mode:
+    { readonly column: AssignedColumn; readonly codes: GrowingColumn; readonly words: TextDictionary } | undefined;
+  /** From the start of the recording to 1970, once a row told both. */
+  utcOffset_us: number | undefined;
+  rows = 0;
+  rowsRejected = 0;
+  readonly #plan: ColumnPlan;
+  readonly #problems: ProblemList;
+  /** Values of the row being read, by field. */
+  readonly #row: Float64Array;
+
+  constructor(plan: ColumnPlan, readNumber: CellReader, problems: ProblemList) {
+    this.#plan = plan;
+    this.#problems = problems;
+    this.fields = plan.assigned.flatMap((column) => makeField(column, readNumber) ?? []);
+    this.#row = new Float64Array(this.fields.length);
+    const mode = plan.assigned.find(({ channel }) => channel === "mode");
+    this.mode = mode && { column: mode, codes: new GrowingColumn(), words: new TextDictionary() };
+    this.utcOffset_us = plan.time.main.isAbsolute ? 0 : undefined;
+  }
+
+  /**
+   * Takes one row.
+   *
+   * @param line 1-based, of the file
+   */
+  take(cells: readonly string[], line: number): void {
+    this.rows += 1;
+    const time_us = this.#plan.time.main.read(cells);
+    const objection = this.#checkTime(time_us, cells) ?? this.#readFields(cells, line);
+    if (objection !== undefined) {
+      this.reject(line, objection);
+      return;
+    }
+    this.time_us.push(time_us);
+    for (let at = 0; at < this.fields.length; at += 1) this.fields[at]?.values.push(this.#row[at] ?? NaN);
+    this.mode?.codes.push(this.mode.words.code(readMode(cells[this.mode.column.index] ?? "")));
+    if (this.utcOffset_us === undefined && this.#plan.time.utc !== undefined) {
+      const utc_us = this.#plan.time.utc.read(cells);
+      if (Number.isFinite(utc_us)) this.utcOffset_us = utc_us - time_us;
+    }
+  }
+
+  /** Counts a row that cannot be used. */
+  reject(line: number, reason: () => string): void {
+    this.rowsRejected += 1;
+    this.#problems.count(REJECTED, line, () => `Row rejected: ${reason()}`);
+  }
+
+  #checkTime(time_us: number, cells: readonly string[]): (() => string) | undefined {
+    if (Number.isFinite(time_us)) return undefined;
+    const { columns } = this.#plan.time.main;
+    const text = columns.map(({ index }) => cells[index] ?? "").join(" ");
+    return () => (Number.isNaN(time_us) ? "it has no time." : `${quoteText(text)} is no time.`);
+  }
+
+  /** @returns why the row is no good; undefined if it is */
+  #readFields(cells: readonly string[], line: number): (() => string) | undefined {
+    for (let at = 0; at < this.fields.length; at += 1) {
+      const field = this.fields[at];
+      if (field === undefined) continue;
+      const cell = cells[field.index] ?? "";
+      const read = field.read(cell);
+      let value = NaN;
+      if (read === UNREADABLE) {
+        if (field.isPosition) return () => `${quoteText(cell)} in column ${quoteText(field.name)} is not a number.`;
+        this.#problems.count(
+          UNREADABLE_CELL,
+          line,
+          () => `${quoteText(cell)} in column ${quoteText(field.name)} cannot be read: taken as not recorded.`,
+        );
+      } else {
+        value = convert(read, field.unit);
+        if (value < field.least || value > field.most) {
+          if (field.isPosition) return () => `${quoteText(cell)} in column ${quoteText(field.name)} is out of range.`;
+          value = NaN;
+          this.#problems.count(
+            OUT_OF_RANGE,
+            line,
+            () => `${quoteText(cell)} in column ${quoteText(field.name)} is out of range: taken as not recorded.`,
+          );
+        }
+      }
+      this.#row[at] = value;
+    }
+    return undefined;
+  }
+}
+
+function makeField({ channel, index, name, unit, range }: AssignedColumn, readNumber: CellReader): Field | undefined {
+  if (channel === "mode" || unit === undefined) return undefined;
+  return {
+    channel,
+    index,
+    name,
+    read: readerFor(channel, readNumber),
+    unit,
+    least: range?.[0] ?? -Infinity,
+    most: range?.[1] ?? Infinity,
+    isPosition: channel === "latitude_deg" || channel === "longitude_deg",
+    values: new GrowingColumn(),
+  };
+}

@@ -1,0 +1,181 @@
+import { UserError } from "../../user-error.js";
+import { recogniseName } from "../recognise-name.js";
+import { findUnits } from "../units.js";
+import { cleanText } from "../clean-text.js";
+import type { CsvDialect, SniffedCsv } from "./dialect.js";
+import { readRecords } from "./record-reader.js";
+import { sniffDecimals } from "./sniff-decimals.js";
+
+const DELIMITERS = [",", ";", "\t", "|"] as const;
+const COMMENT_MARKS = ["#", "//", "%"] as const;
+/** A header further down is no header but text. */
+const HEADER_WITHIN = 100;
+
+interface SniffedRecord {
+  readonly cells: readonly string[];
+  readonly line: number;
+}
+
+interface Candidate {
+  readonly delimiter: CsvDialect["delimiter"];
+  readonly records: readonly SniffedRecord[];
+  readonly header: SniffedRecord;
+  /** Names that mean something. */
+  readonly known: number;
+  /** Records as wide as the header. */
+  readonly alike: number;
+}
+
+/**
+ * Tells delimiter, comment mark, header, row of units and decimal mark from the beginning of a file.
+ *
+ * The header is the line with the most names that mean something, so that titles above it do no harm; the delimiter is
+ * the one that makes most of it.
+ * @param head the first block, UTF-8
+ * @param isWhole false if more follows: the last record of the block is then left out
+ * @param mapped names of columns that homeleg.yaml names: they mean something too
+ * @throws UserError `log-not-a-log` if no line has columns, `log-no-header` if the columns have no names
+ */
+export async function sniffCsv(
+  head: Uint8Array,
+  isWhole: boolean,
+  mapped: ReadonlySet<string>,
+  path: string,
+): Promise<SniffedCsv> {
+  const text = new TextDecoder().decode(head);
+  const comment = COMMENT_MARKS.find((mark) => new RegExp(`^[ \\t]*${mark}`, "m").test(text));
+  const candidates: Candidate[] = [];
+  for (const delimiter of DELIMITERS) {
+    const records = await recordsOf(head, delimiter, comment, isWhole);
+    const header = pickHeader(records, mapped) ?? (await commentedHeader(text, delimiter, comment, records, mapped));
+    if (header !== undefined) candidates.push(asCandidate(delimiter, records, header, mapped));
+  }
+  const best = candidates.toSorted((a, b) => b.known - a.known || b.alike - a.alike)[0];
+  if (best === undefined) {
+    throw new UserError("log-not-a-log", "This is no flight log: no line of it has columns.", {
+      where: { file: path },
+      hint: "Export the flight as CSV or GPX.",
+    });
+  }
+  if (best.known === 0 && isData(best.header.cells)) {
+    throw new UserError("log-no-header", "The columns have no names.", {
+      where: { file: path, line: best.header.line },
+      hint: "Put a line with the names of the columns on top, such as time_s,latitude,longitude.",
+    });
+  }
+  return describe(head, text, comment, best);
+}
+
+function describe(head: Uint8Array, text: string, comment: string | undefined, best: Candidate): SniffedCsv {
+  const { records, header, delimiter } = best;
+  const after = records.filter(({ line }) => line > header.line);
+  const below = after[0];
+  const units = below !== undefined && isUnitsRow(below.cells) ? below : undefined;
+  const sample = (units === undefined ? after : after.slice(1)).map(({ cells }) => cells);
+  const firstLine = Math.min(header.line + 1, below?.line ?? header.line + 1);
+  return {
+    dialect: {
+      delimiter,
+      lineEnding: lineEndingOf(text),
+      comment,
+      decimals: sniffDecimals(sample, delimiter),
+      headerLine: header.line,
+      unitsLine: units?.line,
+    },
+    names: header.cells.map(cleanText),
+    units: units?.cells.map(cleanText),
+    sample,
+    firstLine: records.includes(header) ? header.line : firstLine,
+    skip_bytes: offsetOfLine(head, records.includes(header) ? header.line : firstLine),
+  };
+}
+
+async function recordsOf(
+  head: Uint8Array,
+  delimiter: string,
+  comment: string | undefined,
+  isWhole: boolean,
+): Promise<SniffedRecord[]> {
+  const records: SniffedRecord[] = [];
+  await readRecords([head], { delimiter, comment }, 1, (cells, line) => {
+    if (cells.some((cell) => cleanText(cell) !== "")) records.push({ cells, line });
+  });
+  return isWhole ? records : records.slice(0, -1);
+}
+
+function pickHeader(records: readonly SniffedRecord[], mapped: ReadonlySet<string>): SniffedRecord | undefined {
+  const near = records.slice(0, HEADER_WITHIN).filter(({ cells }) => cells.length > 1);
+  const known = near.map(({ cells }) => countKnown(cells, mapped));
+  const most = Math.max(0, ...known);
+  return most === 0 ? undefined : near[known.indexOf(most)];
+}
+
+/** Some loggers put the names into a line of comment: `# time, lat, lon`. */
+async function commentedHeader(
+  text: string,
+  delimiter: string,
+  comment: string | undefined,
+  records: readonly SniffedRecord[],
+  mapped: ReadonlySet<string>,
+): Promise<SniffedRecord | undefined> {
+  const wide = records.find(({ cells }) => cells.length > 1);
+  if (comment === undefined || wide === undefined) return wide;
+  const lines = text.split(/\r\n|\n|\r/).slice(0, wide.line - 1);
+  const index = lines.findLastIndex((line) => line.trimStart().startsWith(comment));
+  const named: SniffedRecord[] = [];
+  const line = (lines[index] ?? "").trimStart().slice(comment.length).trimStart();
+  await readRecords([Buffer.from(line)], { delimiter, comment: undefined }, index + 1, (cells, number) => {
+    named.push({ cells, line: number });
+  });
+  return pickHeader(named, mapped) ?? wide;
+}
+
+function asCandidate(
+  delimiter: CsvDialect["delimiter"],
+  records: readonly SniffedRecord[],
+  header: SniffedRecord,
+  mapped: ReadonlySet<string>,
+): Candidate {
+  const alike = records.filter(({ cells }) => cells.length === header.cells.length).length;
+  return { delimiter, records, header, known: countKnown(header.cells, mapped), alike };
+}
+
+function countKnown(cells: readonly string[], mapped: ReadonlySet<string>): number {
+  return cells.filter((cell) => {
+    const name = cleanText(cell);
+    return mapped.has(name.toLowerCase()) || recogniseName(name) !== undefined;
+  }).length;
+}
+
+/** Names of columns do not begin with digits, most of them at least. */
+function isData(cells: readonly string[]): boolean {
+  const filled = cells.map(cleanText).filter((cell) => cell !== "");
+  return filled.filter((cell) => /^[-+]?[\d.,:]/.test(cell)).length * 2 > filled.length;
+}
+
+function isUnitsRow(cells: readonly string[]): boolean {
+  const filled = cells.map(cleanText).filter((cell) => cell !== "" && cell !== "-");
+  const units = filled.filter((cell) => findUnits(cell.replace(/^[([{]|[)\]}]$/g, "")).length > 0);
+  return (
+    units.length > 0 && units.length * 2 >= filled.length && !filled.some((cell) => /^[-+]?\d+[.,\d]*$/.test(cell))
+  );
+}
+
+function lineEndingOf(text: string): CsvDialect["lineEnding"] {
+  const first = /\r\n|\n|\r/.exec(text)?.[0];
+  if (first === "\r\n") return "CRLF";
+  return first === "\r" ? "CR" : "LF";
+}
+
+/** @returns the byte at which the 1-based line begins */
+function offsetOfLine(bytes: Uint8Array, line: number): number {
+  let current = 1;
+  let offset = 0;
+  while (current < line && offset < bytes.length) {
+    const byte = bytes[offset];
+    const isBreak = byte === 10 || (byte === 13 && bytes[offset + 1] !== 10);
+    if (isBreak) current += 1;
+    offset += 1;
+  }
+  return offset;
+}
