@@ -57,6 +57,7 @@ export async function auditLog(bytes: LogBytes, setting: Setting, options: { pat
     const flights = found.flights.map((flight) => auditFlight(replayFlight(setting, track, flight, found.motion)));
     const problems = [
       ...parsed.problems,
+      ...setting.problems,
       ...cleaned.problems,
       ...found.problems,
       ...flights.flatMap(({ judgement }) => judgement.replay.inputs.problems),
@@ -72,6 +73,14 @@ export async function auditLog(bytes: LogBytes, setting: Setting, options: { pat
     await stored.drain();
     return { result: unreadableResult({ ...options, ...stored.facts(), error }), flights: [], crashes: new Map() };
   }
+}
+
+/**
+ * @param error why the log could not even be opened
+ * @returns its entry in a run: no bytes were read, so size and hash are those of nothing
+ */
+export function unreadLog(path: string, error: UserError): LogResult {
+  return unreadableResult({ path, sha256: createHash("sha256").digest("hex"), bytes: 0, error });
 }
 
 /** The bytes as stored, hashed and counted as the parser draws them. */

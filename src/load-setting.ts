@@ -5,10 +5,9 @@ import { loadConfig } from "./config/load-config.js";
 import { completePolicy } from "./config/policy.js";
 import { readLog } from "./parsers/read-log.js";
 import type { Setting } from "./recovery/setting.js";
-import { buildSite, type SiteTerrain } from "./site/build-site.js";
+import { type BuiltSite, buildSite, type SiteTerrain } from "./site/build-site.js";
 import { parseEsriAscii } from "./site/esri-ascii.js";
 import { mergeObstacles, parseObstacles } from "./site/obstacles.js";
-import type { Site } from "./site/site.js";
 import type { Track } from "./track/track.js";
 import { UserError } from "./user-error.js";
 
@@ -37,16 +36,18 @@ export async function loadSetting(options: SettingOptions = {}): Promise<Setting
     sets: options.sets ?? [],
     cwd: options.cwd ?? process.cwd(),
   });
+  const site = await loadSite(config);
   return {
     config,
     policy: completePolicy(config.declared.policy),
-    site: await loadSite(config),
+    site,
     operatorTrack: await loadOperatorTrack(config.declared, config),
+    problems: site.problems,
     units: options.units ?? "metric",
   };
 }
 
-async function loadSite(config: Config): Promise<Site> {
+async function loadSite(config: Config): Promise<BuiltSite> {
   const { terrain, obstacles } = config.declared.site;
   return buildSite({
     terrain: await loadTerrain(terrain, config),

@@ -1,10 +1,12 @@
+import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
 
 export default defineConfig({
-  root: new URL("..", import.meta.url).pathname,
+  root: fileURLToPath(new URL("..", import.meta.url)),
   test: {
     include: ["tests/**/*.test.ts"],
-    testTimeout: 30_000,
+    globalSetup: ["tests/global-setup.ts"],
+    testTimeout: 60_000,
     coverage: {
       provider: "v8",
       include: ["src/**/*.ts"],

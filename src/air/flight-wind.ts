@@ -2,14 +2,15 @@ import type { Basis, Config } from "../config/declared.js";
 import { degrees, radians, wrapBearing_deg } from "../num/bearing.js";
 import { windowMean } from "../num/window-mean.js";
 import type { Segment } from "../track/segments.js";
+import { hasValues } from "../track/has-values.js";
 import type { Track } from "../track/track.js";
 import { SHEAR_DEFAULT, windAtHeight_ms } from "./wind-profile.js";
 
-/** A wind that was logged is used as its mean over this time, design §5. */
+/** A wind that was logged is used as its mean over this time. */
 const MEAN_S = 60;
 /** What stands for an unknown wind in the upper estimate, against, at transit height (Beaufort 3 ends at 5.4 m/s). */
 export const ASSUMED_AGAINST_MS = 5;
-/** Without a declared gust: the larger of 2 m/s and 30 % more, design §5. */
+/** Without a declared gust: the larger of 2 m/s and 30 % more (project default). */
 const OFF_LEAST_MS = 2;
 const OFF_SHARE = 0.3;
 
@@ -40,7 +41,7 @@ export function chooseWind(
   const shear = declared?.shear ?? SHEAR_DEFAULT;
   const shearBasis: Basis = declared?.shear === undefined ? "assumed" : "declared";
   const { windSpeed_ms, windFrom_deg } = track.columns;
-  if (windSpeed_ms !== undefined && windFrom_deg !== undefined) {
+  if (hasValues(windSpeed_ms, flight) && hasValues(windFrom_deg, flight)) {
     const mean = meanWind(track.columns.time_s, windSpeed_ms, windFrom_deg, flight);
     const from = "columns of the log, mean over a minute";
     return { basis: "measured", from, ...mean, reference_m: Number.NaN, shear, shearBasis, gustOver_ms: undefined };
@@ -87,8 +88,11 @@ function meanWind(
   from_deg: Float64Array,
   flight: { readonly first: number; readonly last: number; readonly segments: readonly Segment[] },
 ): { speed_ms: Float64Array; from_deg: Float64Array } {
-  const north = speed_ms.map((speed, i) => speed * Math.cos(radians(from_deg[i] ?? Number.NaN)));
-  const east = speed_ms.map((speed, i) => speed * Math.sin(radians(from_deg[i] ?? Number.NaN)));
+  // A calm has no direction, and logs leave it blank.
+  const along = (part: (angle: number) => number): Float64Array =>
+    speed_ms.map((speed, i) => (speed === 0 ? 0 : speed * part(radians(from_deg[i] ?? Number.NaN))));
+  const north = along(Math.cos);
+  const east = along(Math.sin);
   const meanNorth = new Float64Array(speed_ms.length).fill(Number.NaN);
   const meanEast = new Float64Array(speed_ms.length).fill(Number.NaN);
   for (const { from, to } of flight.segments) {

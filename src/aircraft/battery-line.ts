@@ -1,6 +1,6 @@
 import type { Segment } from "../track/segments.js";
 
-/** A reading in steps at least this coarse is judged on lines between its steps, design §5. */
+/** A reading in steps at least this coarse is judged on lines between its steps. */
 const COARSE_STEP_PCT = 0.5;
 
 /** First rows at which the reading shows a value lower than any before, and how often it rose. */
@@ -31,6 +31,44 @@ export function stepsOf(battery_pct: Float64Array, first: number, last: number):
   return { rows, rises };
 }
 
+/** Project defaults: a reading that falls this far and is back within this time was none. */
+const DROPOUT_PCT = 3;
+const DROPOUT_BACK_S = 3;
+const DROPOUT_SHORT_OF_PCT = 1;
+
+/**
+ * Takes out dropouts: rows where the reading falls by more than 3 % and within 3 s is back to within 1 % of where it was.
+ * Without this a single odd row would stand for the rest of the flight, since rises are ignored.
+ * @returns a copy with NaN in those rows of the flight, and how many dropouts there were
+ */
+export function withoutDropouts(
+  time_s: Float64Array,
+  battery_pct: Float64Array,
+  { first, last }: { readonly first: number; readonly last: number },
+): { battery_pct: Float64Array; dropouts: number } {
+  const out = battery_pct.slice();
+  let dropouts = 0;
+  let before = -1;
+  for (let i = first; i <= last; i += 1) {
+    if (Number.isNaN(out[i] ?? Number.NaN)) continue;
+    const from_pct = out[before] ?? Number.NaN;
+    if (from_pct - (out[i] ?? 0) > DROPOUT_PCT) {
+      let back = i;
+      const until_s = (time_s[before] ?? 0) + DROPOUT_BACK_S;
+      const isInTime = (row: number): boolean => row <= last && (time_s[row] ?? 0) <= until_s;
+      const isBack = (row: number): boolean => (battery_pct[row] ?? Number.NaN) >= from_pct - DROPOUT_SHORT_OF_PCT;
+      while (isInTime(back) && !isBack(back)) back += 1;
+      if (isInTime(back)) {
+        out.fill(Number.NaN, i, back);
+        dropouts += 1;
+        i = back;
+      }
+    }
+    before = i;
+  }
+  return { battery_pct: out, dropouts };
+}
+
 /**
  * The battery at each moment as it is judged: never above the reading, a rise ignored; a coarse reading on straight lines
  * between the first rows of its values, since a reading of 1 % steps is up to 1 % too high just before each step.
@@ -52,7 +90,7 @@ export function judgedBattery_pct(
     lowest = Math.min(lowest, reading);
     out[i - first] = lowest;
   }
-  if (coarsest(battery_pct, rows) < COARSE_STEP_PCT) return out;
+  if (coarsest(battery_pct, rows) < COARSE_STEP_PCT - 1e-9) return out;
   for (const { from, to } of flight.segments) drawLines(time_s, battery_pct, rows, { from, to }, first, out);
   return out;
 }

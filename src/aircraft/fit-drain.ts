@@ -11,7 +11,7 @@ export interface DrainStep {
   readonly times_min: readonly number[];
 }
 
-/** Design §5: what a regime needs before its rate is believed. */
+/** What a regime needs before its rate is believed. */
 const ENOUGH_S = 60;
 const ENOUGH_DROP_PCT = 3;
 const ENOUGH_VERTICAL_S = 30;
@@ -28,7 +28,10 @@ export function drainSteps(track: Track, flight: Flight, battery_pct: Float64Arr
   const { rows } = stepsOf(battery_pct, flight.first, flight.last);
   const steps: DrainStep[] = [];
   for (const segment of flight.segments) {
-    const inside = rows.filter((row, k) => row >= segment.from && row < segment.to && k > 0);
+    // A value already there at the segment's first reading began in the gap, or before the flight.
+    let firstRead = segment.from;
+    while (firstRead < segment.to && Number.isNaN(battery_pct[firstRead] ?? Number.NaN)) firstRead += 1;
+    const inside = rows.filter((row) => row > firstRead && row < segment.to);
     let anchor = inside[0];
     for (const row of inside.slice(1)) {
       if (anchor === undefined) break;

@@ -12,7 +12,7 @@ export const CLIMB = 1;
 export const CRUISE = 2;
 export const DESCENT = 3;
 
-/** Limits of the design, §5, on means over three seconds. */
+/** Limits (docs/model.md), on means over three seconds. */
 const MEAN_S = 3;
 const VERTICAL_MS = 0.5;
 const HOVER_BELOW_MS = 1;

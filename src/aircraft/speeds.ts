@@ -4,13 +4,15 @@ import { quantile } from "../num/quantile.js";
 import type { Flight } from "../track/flights.js";
 import type { Motion } from "../track/motion.js";
 import type { Track } from "../track/track.js";
-import { CLIMB, DESCENT } from "./regimes.js";
+import { CLIMB, CRUISE, DESCENT } from "./regimes.js";
 
 /** A speed with its spread: one standard deviation as a share of it, or the adverse end of what was assumed. */
 export interface Speed extends Sourced<number> {
   readonly spread: number;
   /** The slow end, where the value was only assumed. */
   readonly adverse_ms: number | undefined;
+  /** The fast end, where the value was only assumed and an assumption alone must not fail a flight; else the value. */
+  readonly best_ms: number;
 }
 
 /** Speeds of a recovery, m/s. */
@@ -23,18 +25,20 @@ export interface Speeds {
 
 /** Project defaults, no source. */
 const ASSUMED = {
-  recovery: { value: 8, adverse: 6 },
-  climb: { value: 3, adverse: 2 },
-  descent: { value: 2, adverse: 1.5 },
-  landing: { value: 0.8, adverse: 0.5 },
+  recovery: { value: 8, adverse: 6, best: 12 },
+  climb: { value: 3, adverse: 2, best: 3 },
+  descent: { value: 2, adverse: 1.5, best: 2 },
+  landing: { value: 0.8, adverse: 0.5, best: 0.8 },
 } as const;
 const DECLARED_SPREAD = { recovery: 0.03, climb: 0.05, descent: 0.05, landing: 0.05 } as const;
 const INFERRED_SPREAD = { recovery: 0.1, climb: 0.15, descent: 0.15, landing: 0.15 } as const;
 
-/** Design §4: legs that tell a recovery speed. */
+/** Legs that tell a recovery speed. */
 const LEG_S = 20;
 const LEG_OVER_MS = 6;
 const LEG_LEAST_MS = 8;
+/** Project default: a flown recovery shorter than this tells no speed. */
+const FLOWN_S = 10;
 /** Project default: this much of climbing or descending before its speed is taken from the log. */
 const VERTICAL_ENOUGH_S = 8;
 /** A recovery uses the vertical speeds near the upper end of what a pilot's hand does. */
@@ -53,20 +57,45 @@ export function chooseSpeeds(
     const value = declared[name];
     const place = config.places.get(`aircraft.speeds.${name}`) ?? "declared";
     if (value !== undefined) {
-      return { value, basis: "declared", from: place, spread: DECLARED_SPREAD[name], adverse_ms: undefined };
+      return { ...known(value), basis: "declared", from: place, spread: DECLARED_SPREAD[name] };
     }
-    if (inferred !== undefined) {
-      return { value: inferred, basis: "inferred", from, spread: INFERRED_SPREAD[name], adverse_ms: undefined };
-    }
-    const assumed = ASSUMED[name];
-    return { value: assumed.value, basis: "assumed", from: "project default", spread: 0, adverse_ms: assumed.adverse };
+    if (inferred !== undefined) return { ...known(inferred), basis: "inferred", from, spread: INFERRED_SPREAD[name] };
+    const { value: assumed, adverse, best } = ASSUMED[name];
+    const ends = { adverse_ms: adverse, best_ms: best };
+    return { value: assumed, ...ends, basis: "assumed", from: "project default", spread: 0 };
   };
+  const flown = flownSpeed_ms(track, flight, motion, regimes);
   return {
-    recovery: choose("recovery", legSpeed_ms(track, flight, motion), "this log's fast legs, at least 8 m/s"),
+    recovery:
+      flown === undefined
+        ? choose("recovery", legSpeed_ms(track, flight, motion), "this log's fast legs, at least 8 m/s")
+        : choose("recovery", flown, "the recovery flown in this log"),
     climb: choose("climb", verticalSpeed_ms(track, flight, motion, regimes, CLIMB), "this log's climbs"),
     descent: choose("descent", verticalSpeed_ms(track, flight, motion, regimes, DESCENT), "this log's descents"),
     landing: choose("landing", undefined, ""),
   };
+}
+
+function known(value: number): Pick<Speed, "value" | "adverse_ms" | "best_ms"> {
+  return { value, adverse_ms: undefined, best_ms: value };
+}
+
+/** The speed of the way home where the log's flag says that a recovery was flown, for ten seconds or more. */
+function flownSpeed_ms(track: Track, flight: Flight, motion: Motion, regimes: Uint8Array): number | undefined {
+  const { time_s, airSpeed_ms, recoveryActive } = track.columns;
+  if (recoveryActive === undefined) return undefined;
+  const speed = airSpeed_ms ?? motion.groundSpeed_ms;
+  const flown: number[] = [];
+  let lasted_s = 0;
+  for (const { from, to } of flight.segments) {
+    for (let i = from; i < to - 1; i += 1) {
+      if (!((recoveryActive[i] ?? 0) > 0) || regimes[i - flight.first] !== CRUISE) continue;
+      flown.push(speed[i] ?? Number.NaN);
+      lasted_s += (time_s[i + 1] ?? 0) - (time_s[i] ?? 0);
+    }
+  }
+  const median_ms = quantile(flown, 0.5);
+  return lasted_s >= FLOWN_S && median_ms > 0 ? median_ms : undefined;
 }
 
 function legSpeed_ms(track: Track, flight: Flight, motion: Motion): number | undefined {

@@ -1,5 +1,5 @@
 import { createReadStream } from "node:fs";
-import { dirname } from "node:path";
+import { dirname, resolve } from "node:path";
 import { type Command, Option } from "commander";
 import {
   auditLog,
@@ -14,10 +14,12 @@ import {
   type Setting,
   summarize,
   textReport,
+  unreadLog,
   UserError,
 } from "../index.js";
 import { findLogs, type LogToAudit } from "./find-logs.js";
 import { EXIT } from "./exit.js";
+import { printError } from "./print-error.js";
 import { MomentsFile } from "./moments-file.js";
 import { collect, numberIn, share, textOptions } from "./options.js";
 import { lookOf, type LookFlags } from "./terminal.js";
@@ -66,30 +68,49 @@ export async function audit(paths: readonly string[], flags: AuditFlags): Promis
   const logs = await findLogs(paths);
   const moments = flags.moments === undefined ? undefined : new MomentsFile(flags.moments);
   try {
-    const { run, crashed } = await auditAll(logs, flags, moments);
+    const { run, isBroken } = await auditAll(logs, flags, moments);
     await moments?.close();
-    await write(run, flags);
-    return exitCode(run, crashed);
+    // Where nothing could even be tried, standard error has said all there is.
+    const isTried = run.logs.some(({ problems }) => !problems.some(({ code }) => code === "settings-wrong"));
+    if (isTried) await write(run, flags);
+    return exitCode(run, isBroken);
   } catch (error) {
     await moments?.abandon();
     throw error;
   }
 }
 
+/** What became of a run, and what decides its exit code besides the result. */
+interface Outcome {
+  readonly run: RunResult;
+  /** A rule crashed, or settings were wrong: both win over everything else. */
+  readonly isBroken: boolean;
+}
+
 async function auditAll(
   logs: readonly LogToAudit[],
   flags: AuditFlags,
   moments: MomentsFile | undefined,
-): Promise<{ run: RunResult; crashed: boolean }> {
+): Promise<Outcome> {
   const settings = new Settings(flags);
   const results: LogResult[] = [];
   const configs = new Map<string, string>();
-  let crashed = false;
-  for (const { path } of logs) {
+  let isBroken = false;
+  for (const { path, error } of logs) {
+    if (error !== undefined) {
+      results.push(unreadLog(path, error));
+      continue;
+    }
     const setting = await settings.for(path);
+    if (setting instanceof UserError) {
+      isBroken = true;
+      results.push(unreadLog(path, setting));
+      continue;
+    }
+    if (isOperatorTrack(path, setting)) continue;
     for (const file of setting.config.files) configs.set(file.path, file.sha256);
     const { result, flights, crashes } = await auditPath(path, setting);
-    crashed ||= crashes.size > 0;
+    isBroken ||= crashes.size > 0;
     await moments?.add(result.path, flights);
     results.push(result);
   }
@@ -102,34 +123,57 @@ async function auditAll(
     logs: results,
     summary: summarize(results, gate),
   };
-  return { run, crashed };
+  return { run, isBroken };
 }
 
-/** Loads each settings file once, by the folder of the log. */
+/** The operator's own track lies in the same folder often enough; it is no flight. */
+function isOperatorTrack(path: string, { config }: Setting): boolean {
+  const { operator } = config.declared;
+  return operator?.kind === "track" && path !== "-" && resolve(operator.path) === resolve(path);
+}
+
+/** Loads each settings file once, by the folder of the log; a wrong one is said once and stops only its own logs. */
 class Settings {
   readonly #flags: AuditFlags;
-  readonly #byFolder = new Map<string, Promise<Setting>>();
+  readonly #byFolder = new Map<string, Promise<Setting | UserError>>();
 
   constructor(flags: AuditFlags) {
     this.#flags = flags;
   }
 
-  for(path: string): Promise<Setting> {
+  for(path: string): Promise<Setting | UserError> {
     const { config, set, units } = this.#flags;
     const folder = path === "-" ? "." : dirname(path);
     const key = config === undefined ? folder : "";
     const known = this.#byFolder.get(key);
     if (known !== undefined) return known;
-    const loading = loadSetting({ startFolder: folder, configPath: config, sets: set, units });
+    const loading = loadSetting({ startFolder: folder, configPath: config, sets: set, units }).catch(
+      (error: unknown) => {
+        if (error instanceof UserError) return this.#say(error);
+        throw error;
+      },
+    );
     this.#byFolder.set(key, loading);
     return loading;
+  }
+
+  readonly #said = new Set<string>();
+
+  /** Folders under one wrong file all meet its mistakes; they are printed once. */
+  #say(error: UserError): UserError {
+    if (!this.#said.has(error.line)) printError(error);
+    this.#said.add(error.line);
+    return new UserError("settings-wrong", "The settings for this log are wrong; standard error says how.");
   }
 }
 
 async function auditPath(path: string, setting: Setting): Promise<LogAudit> {
   const bytes: LogBytes = path === "-" ? process.stdin : createReadStream(path);
-  const name = path === "-" ? "standard input" : path;
-  return auditLog(guard(bytes, name), setting, { path: name });
+  return auditLog(guard(bytes, nameOf(path)), setting, { path: nameOf(path) });
+}
+
+function nameOf(path: string): string {
+  return path === "-" ? "standard input" : path;
 }
 
 /** Turns what the file system says while a log is read into a line for people. */
@@ -157,8 +201,8 @@ async function write(run: RunResult, flags: AuditFlags): Promise<void> {
 }
 
 /** Of several 2 wins, then 3, then 1. */
-function exitCode({ logs, summary }: RunResult, crashed: boolean): number {
-  if (crashed) return EXIT.usage;
+function exitCode({ logs, summary }: RunResult, isBroken: boolean): number {
+  if (isBroken) return EXIT.usage;
   const isJudged = logs.some(({ flights }) => flights.some(({ recoverable_share }) => recoverable_share !== null));
   if (summary.logs_unreadable > 0 || !isJudged) return EXIT.unreadable;
   return summary.gate.passed ? EXIT.passed : EXIT.gate;

@@ -5,47 +5,37 @@ import { UserError } from "../index.js";
 /** Names that logs in a folder have; a file named on the command line is tried whatever it is called. */
 const LOG_NAME = /\.(csv|tsv|txt|gpx)(\.gz)?$/i;
 
-/** A log to audit: a file, or standard input (`-`). */
+/** A log to audit: a file, or standard input (`-`); or a path that led to none, with what to say of it. */
 export interface LogToAudit {
   readonly path: string;
+  readonly error?: UserError;
 }
 
 /**
  * Turns the paths of a command line into logs: files as they are, folders searched downward in the order of names,
- * hidden entries left out, folders reached twice (links) searched once.
- * @throws UserError for a path that does not exist, or when nothing at all was found
+ * hidden entries left out, folders reached twice (links) searched once. A path that leads nowhere, or a folder without
+ * logs, is an entry with its error, so that it stops nothing else.
  */
 export async function findLogs(paths: readonly string[]): Promise<LogToAudit[]> {
   const logs: LogToAudit[] = [];
   const seen = new Set<string>();
-  for (const path of paths) {
-    if (path === "-") {
-      logs.push({ path });
-      continue;
-    }
-    const facts = await statOf(path);
-    if (!facts.isDirectory()) {
-      logs.push({ path });
-      continue;
-    }
-    const found = await searchFolder(path, seen);
-    if (found.length === 0) {
-      throw new UserError("no-logs", `There is no log in the folder ${path}.`, {
-        hint: "Logs there are files named .csv, .tsv, .txt or .gpx, also with .gz; name any other file itself.",
-      });
-    }
-    logs.push(...found);
-  }
+  for (const path of paths) logs.push(...(await logsAt(path, seen)));
   return logs;
 }
 
-async function statOf(path: string): Promise<Awaited<ReturnType<typeof stat>>> {
+async function logsAt(path: string, seen: Set<string>): Promise<LogToAudit[]> {
+  if (path === "-") return [{ path }];
   try {
-    return await stat(path);
+    const facts = await stat(path);
+    if (!facts.isDirectory()) return [{ path }];
+    const found = await searchFolder(path, seen);
+    if (found.length > 0) return found;
+    const hint = "Logs there are files named .csv, .tsv, .txt or .gpx, also with .gz; name any other file itself.";
+    return [{ path, error: new UserError("no-logs", `There is no log in the folder ${path}.`, { hint }) }];
   } catch (error) {
-    const code = error instanceof Error && "code" in error ? String(error.code) : "unknown";
-    const why = code === "ENOENT" ? "There is no file or folder" : `Cannot look at (${code})`;
-    throw new UserError("path-unusable", `${why} ${path}.`, { hint: "Check the path." });
+    if (!(error instanceof Error) || !("code" in error)) throw error;
+    const why = error.code === "ENOENT" ? "There is no file or folder" : `Cannot look at (${String(error.code)})`;
+    return [{ path, error: new UserError("path-unusable", `${why} ${path}.`, { hint: "Check the path." }) }];
   }
 }
 

@@ -1,7 +1,8 @@
 import { CommanderError } from "commander";
-import { UserError } from "../user-error.js";
+import { UserError } from "../index.js";
 import { EXIT } from "./exit.js";
 import { buildProgram } from "./program.js";
+import { printError } from "./print-error.js";
 import { TOOL_VERSION } from "./tool-version.js";
 
 /**
@@ -23,7 +24,7 @@ export async function main(argv: readonly string[]): Promise<void> {
 function report(error: unknown): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.passed : EXIT.usage;
   if (error instanceof UserError) {
-    process.stderr.write(`homeleg: ${error.line.split("\n").join("\nhomeleg: ")}\n`);
+    printError(error);
     return EXIT.usage;
   }
   const stack = error instanceof Error ? (error.stack ?? error.message) : String(error);

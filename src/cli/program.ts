@@ -5,10 +5,10 @@ import { addRules } from "./rules.js";
 
 const FOOTER = `
 Examples:
-  homeleg audit flight.csv                  one log, with homeleg.yaml found upward
+  homeleg audit flight.csv                  one log, with homeleg.yaml above it
   homeleg audit --min-score 80 logs/        a folder, as a gate in a script
-  homeleg audit --format json - < log.gpx   from standard input, for a program
-  homeleg rules ceiling-low                 what a rule asks and where its limits come from
+  homeleg audit --format json - < log.gpx   standard input, for a program
+  homeleg rules ceiling-low                 what a rule asks, and its limits
 
 Exit codes:
   0  passed

@@ -1,5 +1,5 @@
 import { chooseWind, type FlightWind } from "../air/flight-wind.js";
-import { judgedBattery_pct, stepsOf } from "../aircraft/battery-line.js";
+import { judgedBattery_pct, stepsOf, withoutDropouts } from "../aircraft/battery-line.js";
 import { assumedDrain, declaredDrain, type Drain } from "../aircraft/drain.js";
 import { drainSteps, fitDrain } from "../aircraft/fit-drain.js";
 import { REGIMES, regimesOf, type RowWind } from "../aircraft/regimes.js";
@@ -8,19 +8,20 @@ import type { Sourced } from "../config/sourced.js";
 import { radians } from "../num/bearing.js";
 import type { Flight } from "../track/flights.js";
 import type { Motion } from "../track/motion.js";
+import { hasValues } from "../track/has-values.js";
 import type { Problem, Track } from "../track/track.js";
 import { chooseHeights, type Heights } from "./heights.js";
 import { chooseOperator, type OperatorWay } from "./operator.js";
 import { chooseRecoveryPoint, type RecoveryPoint } from "./point.js";
 import type { Setting } from "./setting.js";
 
-/** Defaults of design §5; project defaults, but the delay: "a few seconds" is common practice, no source. */
+/** Project defaults, but the delay: "a few seconds" is common practice, no source. */
 const TRIGGER_DELAY_S = 3;
 const TURN_TIME_S = 3;
 const SLOW_HEIGHT_M = 5;
 /** 40–50 m over flat open ground is common practice, no source. */
 const ASSUMED_RECOVERY_HEIGHT_M = 50;
-/** Declared and fitted rates further apart than this are worth a word, design §5. */
+/** Declared and fitted rates further apart than this are worth a word. */
 const APART_SHARE = 0.2;
 
 /** Everything a replay rests on, chosen once a flight, each with its basis. */
@@ -46,13 +47,13 @@ export interface FlightInputs {
   readonly problems: readonly Problem[];
 }
 
-/** Chooses every input of a flight by the order of design §4: logged, declared, told by the flight itself, assumed. */
+/** Chooses every input of a flight in the order logged, declared, told by the flight itself, assumed. */
 export function chooseInputs(setting: Setting, track: Track, flight: Flight, motion: Motion): FlightInputs {
   const { config, policy, site } = setting;
   const problems: Problem[] = [];
   const wind = chooseWind(config, track, flight);
   const regimes = regimesOf(track, flight, motion, rowWind(track, flight, wind));
-  const reading = track.columns.battery_pct;
+  const reading = chooseBattery(track, flight, problems);
   const fitted =
     reading === undefined ? undefined : fitDrain(drainSteps(track, flight, reading, regimes), "this flight");
   const drain = chooseDrain(setting, fitted, problems);
@@ -70,6 +71,18 @@ export function chooseInputs(setting: Setting, track: Track, flight: Flight, mot
     ...chooseSettings(setting),
     problems,
   };
+}
+
+/** The battery reading of a flight without its dropouts; undefined where the flight has none. */
+function chooseBattery(track: Track, flight: Flight, problems: Problem[]): Float64Array | undefined {
+  const column = track.columns.battery_pct;
+  if (!hasValues(column, flight)) return undefined;
+  const { battery_pct, dropouts } = withoutDropouts(track.columns.time_s, column, flight);
+  if (dropouts > 0) {
+    const message = `The battery reading drops out ${dropouts} time${dropouts === 1 ? "" : "s"} in flight ${flight.index} and comes back; those rows count as unknown.`;
+    problems.push({ severity: "note", code: "battery-dropout", message, line: undefined });
+  }
+  return battery_pct;
 }
 
 function chooseDrain({ config }: Setting, fitted: Drain | undefined, problems: Problem[]): Drain {
@@ -124,8 +137,9 @@ function chooseRecoveryHeight(
     settings.recoveryHeightAbove === undefined
       ? { value: "recovery-point", basis: "assumed", from: "project default" }
       : { value: settings.recoveryHeightAbove, basis: "declared", from: place("recovery_height_above") };
-  const logged = track.columns.recoveryHeight_m?.slice(flight.first, flight.last + 1);
-  if (logged !== undefined) {
+  const column = track.columns.recoveryHeight_m;
+  if (hasValues(column, flight)) {
+    const logged = column.slice(flight.first, flight.last + 1);
     const value = logged.find((height) => !Number.isNaN(height)) ?? Number.NaN;
     const recoveryHeight = { value, basis: "measured", from: "column of the log" } as const;
     return { recoveryHeight, recoveryHeights_m: logged, recoveryHeightAbove };

@@ -2,9 +2,10 @@ import type { Basis } from "../config/declared.js";
 import { distance_m } from "../num/geodesic.js";
 import type { Site } from "../site/site.js";
 import type { Flight } from "../track/flights.js";
+import { hasValues } from "../track/has-values.js";
 import type { Track } from "../track/track.js";
 
-/** Design §5: a landing this near to take-off shows how far the height has drifted. */
+/** A landing this near to take-off shows how far the height has drifted. */
 const DRIFT_WITHIN_M = 10;
 
 /** Heights of a flight at its rows, and the ground they meet on. */
@@ -43,7 +44,7 @@ function overTakeoff(
 ): { basis: Basis; from: string; overTakeoff_m: Float64Array } {
   const { height_m, altitude_m, altitudeEllipsoidal_m, heightAboveGround_m } = track.columns;
   const rows = (column: Float64Array): Float64Array => column.slice(flight.first, flight.last + 1);
-  if (height_m !== undefined) {
+  if (hasValues(height_m, flight)) {
     return { basis: "measured", from: "height above take-off in the log", overTakeoff_m: rows(height_m) };
   }
   const altitude = altitude_m ?? altitudeEllipsoidal_m;

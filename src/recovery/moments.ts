@@ -18,6 +18,8 @@ export const MOMENT_KEYS = [
   "touchdownUpperKnown_pct",
   "groundSpeed_ms",
   "groundSpeedAdverse_ms",
+  "groundSpeedBest_ms",
+  "groundSpeedAdverseBest_ms",
   "clearanceCentre_m",
   "clearanceCorridor_m",
   "clearanceJudged_m",

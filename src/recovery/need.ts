@@ -26,13 +26,16 @@ export interface Plan {
 export interface Need {
   middle_pct: number;
   upper_pct: number;
-  /** The upper need without the bounds of what was only assumed. */
+  /** The upper need with what was only assumed at its favourable end instead of its bounds. */
   upperKnown_pct: number;
-  /** With the low end of assumed rates; the middle where rates are known. */
+  /** With what was only assumed at its favourable end: an assumption alone fails no flight. Else the middle. */
   low_pct: number;
   /** Over the ground on the leg, m/s: middle, and least over the adverse winds. */
   groundSpeed_ms: number;
   groundSpeedAdverse_ms: number;
+  /** The same with an assumed recovery speed at its fast end; equal where the speed is known. */
+  groundSpeedBest_ms: number;
+  groundSpeedAdverseBest_ms: number;
 }
 
 /** What does not change within a flight. */
@@ -46,55 +49,64 @@ export interface NeedModel {
 
 /**
  * Energy of one recovery: Σ rate of the phase's regime × its time; upper = middle + √Σ(each input at its adverse value −
- * middle)² + bounds of assumed inputs. Design §5; docs/model.md.
+ * middle)² + bounds of assumed inputs. Formulas: docs/model.md.
  */
 export function computeNeed(model: NeedModel, plan: Plan, out: Need): void {
   const { drain, speeds } = model;
-  const ground = groundSpeed_ms(speeds.recovery.value, plan.wind_ms, plan.windFrom_deg, plan.course_deg);
-  const stronger = groundSpeed_ms(
-    speeds.recovery.value,
-    plan.wind_ms + plan.windOff_ms,
-    plan.windFrom_deg,
-    plan.course_deg,
-  );
-  const weaker = groundSpeed_ms(
-    speeds.recovery.value,
-    plan.wind_ms - plan.windOff_ms,
-    plan.windFrom_deg,
-    plan.course_deg,
-  );
-  out.groundSpeed_ms = ground;
-  out.groundSpeedAdverse_ms = Math.min(ground, stronger, weaker);
   const hover = plan.delay_s / 60;
   const climb = climbTime_min(plan, speeds.climb.value);
-  const cruise = legTime_min(plan.distance_m, ground);
   const descent = descentTime_min(plan, speeds.descent.value, speeds.landing.value, model.slowHeight_m);
+  const rate = drain.middle[CRUISE] ?? 0;
+  writeGroundSpeeds(speeds.recovery, plan, out);
+  const cruise = legTime_min(plan.distance_m, out.groundSpeed_ms);
+  const best = legTime_min(plan.distance_m, out.groundSpeedBest_ms);
   const middle = total(drain.middle, hover, climb, cruise, descent);
   out.middle_pct = middle;
-  out.low_pct = drain.isAssumed ? total(drain.low, hover, climb, cruise, descent) : middle;
-  const cruiseRate = drain.middle[CRUISE] ?? 0;
-  const wind_pct = cruiseRate * (legTime_min(plan.distance_m, out.groundSpeedAdverse_ms) - cruise);
-  const recovery = slowRecovery(model, plan);
-  const speed_pct = speeds.recovery.adverse_ms === undefined ? cruiseRate * (recovery - cruise) : 0;
-  const vertical_pct = verticalExtra_pct(model, plan, climb, descent, true);
-  const drain_pct = model.z * drainDeviation_pct(drain, middle, hover, climb, cruise, descent);
-  out.upperKnown_pct =
-    middle +
-    Math.sqrt(drain_pct * drain_pct + wind_pct * wind_pct + speed_pct * speed_pct + vertical_pct * vertical_pct);
+  out.low_pct = total(drain.isAssumed ? drain.low : drain.middle, hover, climb, best, descent);
+  const slow = slowRecovery_min(model, plan);
+  const isSpeedAssumed = speeds.recovery.adverse_ms !== undefined;
+  const spread_pct = Math.hypot(
+    model.z * drainDeviation_pct(drain, middle, hover, climb, cruise, descent),
+    rate * longer(legTime_min(plan.distance_m, out.groundSpeedAdverse_ms), cruise),
+    isSpeedAssumed ? 0 : rate * longer(slow, cruise),
+    verticalExtra_pct(model, plan, climb, descent, true),
+  );
   const bound_pct =
-    total(drain.high, hover, climb, cruise, descent) -
-    middle +
-    (plan.windBound_ms > 0
-      ? cruiseRate * (legTime_min(plan.distance_m, speeds.recovery.value - plan.windBound_ms) - cruise)
-      : 0) +
-    (speeds.recovery.adverse_ms === undefined ? 0 : cruiseRate * (recovery - cruise)) +
+    total(drain.high, hover, climb, 0, descent) -
+    total(drain.middle, hover, climb, 0, descent) +
+    (cruise === Number.POSITIVE_INFINITY ? 0 : ((drain.high[CRUISE] ?? 0) - rate) * cruise) +
+    rate * longer(windBoundTime_min(model, plan, cruise), cruise) +
+    (isSpeedAssumed ? rate * longer(slow, cruise) : 0) +
     verticalExtra_pct(model, plan, climb, descent, false);
-  out.upper_pct = out.upperKnown_pct + bound_pct;
-  // Infinite less infinite is no number, yet the need is plain: none would be enough.
-  if (middle === Number.POSITIVE_INFINITY) {
-    out.upperKnown_pct = middle;
-    out.upper_pct = middle;
+  out.upper_pct = middle + spread_pct + bound_pct;
+  const windBest_pct = rate * longer(legTime_min(plan.distance_m, out.groundSpeedAdverseBest_ms), best);
+  out.upperKnown_pct = out.low_pct + (isSpeedAssumed ? windBest_pct : spread_pct);
+}
+
+/** Ground speeds home: with the speed as it is and at its fast end, each with the wind as it is and at its worst. */
+function writeGroundSpeeds(recovery: Speeds["recovery"], plan: Plan, out: Need): void {
+  const { value, best_ms } = recovery;
+  const ground_ms = groundSpeed_ms(value, plan.wind_ms, plan.windFrom_deg, plan.course_deg);
+  out.groundSpeed_ms = ground_ms;
+  out.groundSpeedAdverse_ms = adverseSpeed_ms(value, plan, ground_ms);
+  if (best_ms === value) {
+    out.groundSpeedBest_ms = ground_ms;
+    out.groundSpeedAdverseBest_ms = out.groundSpeedAdverse_ms;
+    return;
   }
+  out.groundSpeedBest_ms = groundSpeed_ms(best_ms, plan.wind_ms, plan.windFrom_deg, plan.course_deg);
+  out.groundSpeedAdverseBest_ms = adverseSpeed_ms(best_ms, plan, out.groundSpeedBest_ms);
+}
+
+/** How much longer one time is than another; nothing where both are without end (∞ − ∞ is no number). */
+function longer(slow_min: number, usual_min: number): number {
+  return slow_min === usual_min ? 0 : slow_min - usual_min;
+}
+
+/** Minutes of the leg with the assumed wind against; the usual ones where the wind is known. */
+function windBoundTime_min({ speeds }: NeedModel, plan: Plan, usual_min: number): number {
+  if (plan.windBound_ms === 0) return usual_min;
+  return legTime_min(plan.distance_m, speeds.recovery.value - plan.windBound_ms);
 }
 
 /** @returns true where some bound of an assumed input is part of the upper need */
@@ -104,6 +116,16 @@ export function hasBounds(model: NeedModel, windBound_ms: number): boolean {
     windBound_ms > 0 ||
     drain.high.some((rate, i) => rate !== drain.middle[i]) ||
     [speeds.recovery, speeds.climb, speeds.descent, speeds.landing].some((speed) => speed.adverse_ms !== undefined)
+  );
+}
+
+/** The slowest the leg can get with the wind off either way. */
+function adverseSpeed_ms(airSpeed_ms: number, plan: Plan, ground_ms: number): number {
+  const { wind_ms, windOff_ms, windFrom_deg, course_deg } = plan;
+  return Math.min(
+    ground_ms,
+    groundSpeed_ms(airSpeed_ms, wind_ms + windOff_ms, windFrom_deg, course_deg),
+    groundSpeed_ms(airSpeed_ms, wind_ms - windOff_ms, windFrom_deg, course_deg),
   );
 }
 
@@ -135,7 +157,7 @@ function descentTime_min(plan: Plan, descent_ms: number, landing_ms: number, slo
 }
 
 /** Minutes of the leg with the recovery speed at its adverse value. */
-function slowRecovery(model: NeedModel, plan: Plan): number {
+function slowRecovery_min(model: NeedModel, plan: Plan): number {
   const { value, spread, adverse_ms } = model.speeds.recovery;
   const slow_ms = adverse_ms ?? value * (1 - model.z * spread);
   return legTime_min(plan.distance_m, groundSpeed_ms(slow_ms, plan.wind_ms, plan.windFrom_deg, plan.course_deg));

@@ -1,5 +1,6 @@
 import type { Basis, Config } from "../config/declared.js";
 import type { Flight } from "../track/flights.js";
+import { hasValues } from "../track/has-values.js";
 import type { Track } from "../track/track.js";
 
 /** Where the operator was, at the flight's rows (index 0 is the flight's first row); undefined when nothing says. */
@@ -20,7 +21,7 @@ export function chooseOperator(
   longestGap_s: number,
 ): OperatorWay | undefined {
   const { operatorLatitude_deg, operatorLongitude_deg } = track.columns;
-  if (operatorLatitude_deg !== undefined && operatorLongitude_deg !== undefined) {
+  if (hasValues(operatorLatitude_deg, flight) && hasValues(operatorLongitude_deg, flight)) {
     return {
       basis: "measured",
       from: "columns of the log",

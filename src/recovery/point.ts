@@ -3,6 +3,7 @@ import type { Policy } from "../config/policy.js";
 import { distance_m } from "../num/geodesic.js";
 import { FIX } from "../track/channels.js";
 import type { Flight } from "../track/flights.js";
+import { hasValues } from "../track/has-values.js";
 import type { Track } from "../track/track.js";
 
 /** A recovery point smaller moves than this are the noise of its own reading, not a move (project default). */
@@ -45,10 +46,10 @@ export function firstGoodFix(track: Track, flight: Flight, policy: Policy): Firs
   return { isKnown: true, row: undefined };
 }
 
-/** @returns the point: logged, else declared, else inferred from when the fix was good (design §4); never guessed */
+/** @returns the point: logged, else declared, else inferred from when the fix was good; never guessed */
 export function chooseRecoveryPoint(config: Config, track: Track, flight: Flight, policy: Policy): RecoveryPoint {
   const { recoveryLatitude_deg, recoveryLongitude_deg } = track.columns;
-  if (recoveryLatitude_deg !== undefined && recoveryLongitude_deg !== undefined) {
+  if (hasValues(recoveryLatitude_deg, flight) && hasValues(recoveryLongitude_deg, flight)) {
     const latitude_deg = recoveryLatitude_deg.slice(flight.first, flight.last + 1);
     const longitude_deg = recoveryLongitude_deg.slice(flight.first, flight.last + 1);
     return withMoves("measured", "columns of the log", latitude_deg, longitude_deg, flight.first);

@@ -7,13 +7,14 @@ import type { Leg, LegClearance } from "../site/site.js";
 import { jumpSpeeds_ms } from "../track/clean-positions.js";
 import type { Flight } from "../track/flights.js";
 import type { Motion } from "../track/motion.js";
+import { hasValues } from "../track/has-values.js";
 import type { Track } from "../track/track.js";
 import { chooseInputs, type FlightInputs } from "./flight-inputs.js";
 import { emptyMoments, type Moments } from "./moments.js";
 import { computeNeed, hasBounds, type Need, type NeedModel, type Plan } from "./need.js";
 import type { Setting } from "./setting.js";
 
-/** Design §5: low and about to land is at hand. */
+/** Low and about to land is at hand. */
 const LANDING_BELOW_M = 3;
 const LANDING_LAST_S = 10;
 /** Project default: a position that jumped is in doubt for this long. */
@@ -148,7 +149,7 @@ function fillFix({ track, flight, moments, length }: Replay): void {
     { column: track.columns.hdop, out: moments.hdop },
     { column: track.columns.fixType, out: moments.fixType },
   ];
-  const present = channels.filter(({ column }) => hasValue(column, flight));
+  const present = channels.filter(({ column }) => hasValues(column, flight));
   const jumps = jumpSpeeds_ms(track);
   let worst_ms = 0;
   let worst_s = Number.NEGATIVE_INFINITY;
@@ -172,10 +173,6 @@ function fillFix({ track, flight, moments, length }: Replay): void {
   }
 }
 
-function hasValue(column: Float64Array | undefined, flight: Flight): boolean {
-  return column !== undefined && column.subarray(flight.first, flight.last + 1).some((value) => !Number.isNaN(value));
-}
-
 /** Need, touchdown, ground speed home and clearance of every moment: the hot loop. */
 function fillRecoveries(replay: Replay): void {
   const { moments, length, model, hasCeiling } = replay;
@@ -187,6 +184,8 @@ function fillRecoveries(replay: Replay): void {
     low_pct: 0,
     groundSpeed_ms: 0,
     groundSpeedAdverse_ms: 0,
+    groundSpeedBest_ms: 0,
+    groundSpeedAdverseBest_ms: 0,
   };
   for (let k = 0; k < length; k += 1) {
     planMoment(replay, k, plan);
@@ -201,6 +200,8 @@ function fillRecoveries(replay: Replay): void {
     moments.touchdownUpperKnown_pct[k] = battery_pct - need.upperKnown_pct;
     moments.groundSpeed_ms[k] = need.groundSpeed_ms;
     moments.groundSpeedAdverse_ms[k] = need.groundSpeedAdverse_ms;
+    moments.groundSpeedBest_ms[k] = need.groundSpeedBest_ms;
+    moments.groundSpeedAdverseBest_ms[k] = need.groundSpeedAdverseBest_ms;
     // Into the wind is what holding station asks for.
     if (moments.atHand[k] === 1) holdStation(replay, plan, k);
   }
@@ -258,9 +259,12 @@ function recoveryHeightOverPoint_m({ inputs, pointGround_m }: Replay, k: number)
 }
 
 function holdStation({ inputs, moments }: Replay, plan: Plan, k: number): void {
-  const speed_ms = inputs.speeds.recovery.value;
-  moments.groundSpeed_ms[k] = speed_ms - plan.wind_ms;
-  moments.groundSpeedAdverse_ms[k] = speed_ms - plan.wind_ms - plan.windOff_ms;
+  const { value, best_ms } = inputs.speeds.recovery;
+  const adverse_ms = plan.wind_ms + plan.windOff_ms;
+  moments.groundSpeed_ms[k] = value - plan.wind_ms;
+  moments.groundSpeedAdverse_ms[k] = value - adverse_ms;
+  moments.groundSpeedBest_ms[k] = best_ms - plan.wind_ms;
+  moments.groundSpeedAdverseBest_ms[k] = best_ms - adverse_ms;
 }
 
 function fillClearances(replay: Replay): void {
@@ -296,8 +300,11 @@ function fillClearances(replay: Replay): void {
   }
 }
 
-/** @returns the clearance of one moment with its place, for a finding; the caller knows that it has one */
-export function clearanceAt(replay: Replay, k: number): LegClearance {
+/**
+ * @param corridor_m half-width; 0 for what stands on the centre line itself
+ * @returns the clearance of one moment with its place, for a finding; the caller knows that it has one
+ */
+export function clearanceAt(replay: Replay, k: number, corridor_m: number): LegClearance {
   const { moments, inputs, setting, pointGround_m } = replay;
   const at = (column: Float64Array): number => column[k] ?? Number.NaN;
   const out: LegClearance = {
@@ -313,7 +320,7 @@ export function clearanceAt(replay: Replay, k: number): LegClearance {
       from: { latitude_deg: at(moments.latitude_deg), longitude_deg: at(moments.longitude_deg) },
       to: { latitude_deg: at(inputs.point.latitude_deg), longitude_deg: at(inputs.point.longitude_deg) },
       path_m: at(pointGround_m) + at(moments.top_m),
-      corridor_m: setting.policy.corridor,
+      corridor_m,
     },
     out,
   );

@@ -1,7 +1,7 @@
 import type { Config } from "../config/declared.js";
 import type { Policy } from "../config/policy.js";
 import type { Site } from "../site/site.js";
-import type { Track } from "../track/track.js";
+import type { Problem, Track } from "../track/track.js";
 
 /** Everything an audit needs besides the log. */
 export interface Setting {
@@ -10,6 +10,8 @@ export interface Setting {
   readonly site: Site;
   /** Where `operator: { track: … }` was, by UTC. */
   readonly operatorTrack: Track | undefined;
+  /** What is worth knowing about the files of the site, such as obstacles without a height. */
+  readonly problems: readonly Problem[];
   /** Units of the prose in findings; numbers in the result are SI whatever this says. */
   readonly units: "metric" | "imperial";
 }

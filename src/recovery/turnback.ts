@@ -19,20 +19,26 @@ export interface Turnback {
 }
 
 /**
- * Finds the turn-back moment: the last sample before the first stretch whose middle touchdown is under the limit, away
+ * Finds the turn-back moment: the last sample before the first stretch whose touchdown is under the limit, away
  * from home. The aircraft turned for home at the farthest moment of its last leg home: the leg that takes it for good from
  * about as far out as it ever got to nearer.
  * With constant wind and equal drains the moment is the textbook point of safe return, time E·H/(O+H).
+ * @param touchdown `middle`, or `low`: what is only assumed at its favourable end, for what decides a fail
  * @param limit_pct battery to be left at touchdown
  * @returns undefined where no moment away from home has a known touchdown
  */
-export function findTurnback({ moments, length }: Replay, limit_pct: number): Turnback | undefined {
-  const { touchdownMiddle_pct, distance_m, at_s, atHand } = moments;
+export function findTurnback(
+  { moments, length }: Replay,
+  touchdown: "middle" | "low",
+  limit_pct: number,
+): Turnback | undefined {
+  const { distance_m, at_s, atHand } = moments;
+  const touchdowns_pct = touchdown === "low" ? moments.touchdownLow_pct : moments.touchdownMiddle_pct;
   let firstUnsafe: number | undefined;
   let lastKnown = -1;
   let isKnown = false;
   for (let k = 0; k < length; k += 1) {
-    const touchdown_pct = touchdownMiddle_pct[k] ?? Number.NaN;
+    const touchdown_pct = touchdowns_pct[k] ?? Number.NaN;
     if (Number.isNaN(touchdown_pct)) continue;
     if (atHand[k] === 0) isKnown = true;
     if (touchdown_pct < limit_pct && atHand[k] === 0) {

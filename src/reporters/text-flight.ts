@@ -24,7 +24,7 @@ export function quietLine(log: LogResult, flight: FlightResult, style: Style): s
   const coverage = `${Math.floor(flight.coverage.share * 100)}`.padStart(3);
   const name = printable(log.path, style.options.ascii) + (log.flights.length > 1 ? `, flight ${flight.index}` : "");
   const rules = [...new Set(flight.findings.filter((f) => f.verdict === verdict).map(({ rule }) => rule))].join(" ");
-  const word = style.verdict(verdict, verdict.toUpperCase().padEnd(7));
+  const word = style.verdict(verdict, verdictWord(flight).padEnd(7));
   return `${word} score ${score}  coverage ${coverage} %  ${name}${rules === "" ? "" : `  ${rules}`}`;
 }
 
@@ -55,10 +55,29 @@ function batteryFact({ battery_start_pct: from, battery_end_pct: to }: FlightRes
   return from === null || to === null ? [] : [`battery ${say.percent(from)} to ${say.percent(to)}`];
 }
 
+/** Assessed for less than this share of its time, a question counts as open (as a sign-off counts it). */
+const OPEN_UNDER_SHARE = 0.95;
+/** The questions that the coverage is made of. */
+const MAIN_RULES = ["reserve-short", "ceiling-low", "point-adrift", "headwind-stall", "fix-weak"] as const;
+
+/** @returns main rules that were not assessed for most of the time: without them nobody can say "clear" without a but */
+function openQuestions({ coverage }: FlightResult): string[] {
+  return MAIN_RULES.filter((id) => {
+    const share = coverage.rules[id];
+    return share !== null && share !== undefined && share < OPEN_UNDER_SHARE;
+  });
+}
+
+/** The verdict as printed: a question mark where a clear flight has open questions. */
+function verdictWord(flight: FlightResult): string {
+  const verdict = flightVerdict(flight);
+  const isOpen = verdict === "clear" && openQuestions(flight).length > 0;
+  return verdict.toUpperCase() + (isOpen ? "?" : "");
+}
+
 const HEADLINE = {
-  clear: "A recovery begun at any judged moment would have come home.",
+  clear: "A recovery begun at any moment would have come home.",
   thin: "A recovery would have come home from every judged moment, but not with all margins kept.",
-  fail: "",
   unknown: "Too little is known to say whether a recovery would have come home.",
 } as const;
 
@@ -67,13 +86,18 @@ function verdictLines(flight: FlightResult, style: Style): string[] {
   const say = sayIn(style.options.units);
   const conductOnly = flight.fail_s === 0 ? "The flight was conducted in a way that fails." : "";
   const failing = `For ${say.duration(flight.fail_s)} of this flight a recovery would not have come home${bySafety(flight)}.`;
-  const text = verdict === "fail" ? conductOnly || failing : HEADLINE[verdict];
+  const open = openQuestions(flight);
+  const partly =
+    `Nothing that could be assessed speaks against a recovery, but ${open.join(", ")} could not be: ` +
+    "whether it would have come home is not known.";
+  const usual = verdict === "clear" && open.length > 0 ? partly : HEADLINE[verdict === "fail" ? "unknown" : verdict];
+  const text = verdict === "fail" ? conductOnly || failing : usual;
   const score = flight.score === null ? "no score" : `score ${flight.score} of 100`;
   const coverage = `coverage ${Math.floor(flight.coverage.share * 100)} %`;
   const turnback = turnbackText(flight);
   return [
     "",
-    `${style.verdict(verdict, verdict.toUpperCase())}  ${style.strong(`${score}, ${coverage}`)}`,
+    `${style.verdict(verdict, verdictWord(flight))}  ${style.strong(`${score}, ${coverage}`)}`,
     ...wrap(`${text}${turnback}`, style.options.width, "      ", "      "),
   ];
 }
@@ -121,16 +145,23 @@ function scoreSum(flight: FlightResult, style: Style): string[] {
   return [style.strong("How the score adds up"), "   100.00", ...rows, `  =${flight.score.toFixed(2).padStart(6)}`];
 }
 
+/** A place in a settings file is shown by the file's own name; the JSON result has the path. */
+const FOLDER_OF_PLACE = /^.*\/(?=[^/]+:\d+$)/;
+
 function givenLines(flight: FlightResult, style: Style): string[] {
   const { ascii } = style.options;
   const say = sayIn(style.options.units);
   const rows = Object.entries(flight.inputs).map(([path, { value, unit, basis, from }]) => [
     path,
     typeof value === "string" ? value : withUnit(value, unit, say),
-    `${basis}, ${from}`,
+    `${basis}, ${from.replace(FOLDER_OF_PLACE, "")}`,
   ]);
   const { drain } = flight;
-  rows.push(["drain", ratesText(drain), `${drain.basis}, hover/climb/cruise/descent in %/min, spread ${drain.spread_pct} %`]);
+  rows.push([
+    "drain",
+    ratesText(drain),
+    `${drain.basis}, hover/climb/cruise/descent in %/min, spread ${drain.spread_pct} %`,
+  ]);
   if (flight.drain_fitted !== null) {
     rows.push(["drain flown", ratesText(flight.drain_fitted), "fitted from this flight, for comparison"]);
   }
@@ -140,12 +171,7 @@ function givenLines(flight: FlightResult, style: Style): string[] {
 
 /** Rates as one cell; the order is said beside it. */
 function ratesText(rates: DrainRecord): string {
-  const all = [
-    rates.hover_pct_per_min,
-    rates.climb_pct_per_min,
-    rates.cruise_pct_per_min,
-    rates.descent_pct_per_min,
-  ];
+  const all = [rates.hover_pct_per_min, rates.climb_pct_per_min, rates.cruise_pct_per_min, rates.descent_pct_per_min];
   return all.map((value) => value.toFixed(1)).join("/");
 }
 

@@ -5,7 +5,7 @@ import { printable, type Style, styleFor, type TextOptions, wrap } from "./text-
 
 export type { TextOptions } from "./text-style.js";
 
-/** What every report says, design §1. */
+/** What every report says. */
 const CAUTION =
   "homeleg checks records after the fact. It gives advice, not clearance: it is no legal or airworthiness approval, and " +
   "local rules and licensed practice come first. What was assumed is said above.";
@@ -36,7 +36,6 @@ function logLines(log: LogResult, style: Style, isFull: boolean): string[] {
     const place = line === null ? "" : `line ${line}: `;
     return wrap(`${severity}: ${place}${printable(message, ascii)}`, width, "  ", "    ");
   });
-  const notUsed = log.declared_not_used.map((path) => `  note: ${path} is declared, not used yet.`);
   if (log.parser === null) {
     return [`${style.strong(printable(log.path, ascii))}  ${style.verdict("fail", "not read")}`, ...problems];
   }
@@ -46,7 +45,7 @@ function logLines(log: LogResult, style: Style, isFull: boolean): string[] {
     rule,
     ...flightLines(log, flight, style, isFull),
   ]);
-  const notes = [...problems, ...notUsed];
+  const notes = problems;
   const heading = log.flights.length === 0 ? [rule, style.strong(printable(log.path, ascii))] : [];
   return [...heading, ...flights, ...(notes.length > 0 ? ["", style.strong("About the log"), ...notes] : [])];
 }
@@ -68,10 +67,13 @@ function summaryLines({ summary, logs }: RunResult, style: Style): string[] {
   const { gate } = summary;
   const verdict = gate.passed ? "Gate passed." : "Gate not passed:";
   const reasons = gate.reasons.flatMap(({ message }) => wrap(printable(message, ascii), width, "  ", "    "));
+  const notUsed = [...new Set(logs.flatMap(({ declared_not_used }) => declared_not_used))];
   return [
     style.faint("=".repeat(Math.min(width, 72))),
-    `${facts.join(", ")}. ${style.strong(verdict)}`,
+    ...wrap(`${facts.join(", ")}.`, width, "", ""),
+    style.strong(verdict),
     ...reasons,
     "",
+    ...(notUsed.length > 0 ? [...wrap(`Declared, not used yet: ${notUsed.join(", ")}.`, width, "", ""), ""] : []),
   ];
 }

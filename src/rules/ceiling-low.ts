@@ -1,4 +1,4 @@
-import { clearanceAt } from "../recovery/replay.js";
+import { clearanceAt, type Replay } from "../recovery/replay.js";
 import { momentRule } from "./rule.js";
 import { concerns } from "./shared.js";
 
@@ -36,8 +36,10 @@ export const ceilingLow = momentRule({
     const fails = verdict === "fail";
     const value = fails ? view.clearanceCentre_m : view.clearanceJudged_m;
     const limit = fails ? 0 : clearance_m;
-    const { over, latitude_deg, longitude_deg } = clearanceAt(replay, k);
-    const thing = over < 0 ? "the ground" : (replay.setting.site.obstacleNames[over] ?? "an obstacle");
+    // A fail is told by the centre line, so what it meets is looked for there alone.
+    const { over, latitude_deg, longitude_deg } = clearanceAt(replay, k, fails ? 0 : replay.setting.policy.corridor);
+    const name = replay.setting.site.obstacleNames[over];
+    const thing = over < 0 ? "the ground" : (name ?? "an obstacle");
     const set_m = replay.inputs.recoveryHeights_m?.[k] ?? replay.inputs.recoveryHeight.value;
     const isAbove = view.top_m > set_m + 0.5;
     const leg = isAbove
@@ -46,14 +48,15 @@ export const ceilingLow = momentRule({
     const from = `${say.length(view.distance_m)} out`;
     const [gap, wanted] = say.beside("length", Math.abs(value), limit);
     const message = fails
-      ? `${from}: ${leg} runs ${say.length(-value)} under the top of ${thing}.`
+      ? `${from}: ${leg} runs ${say.length(-value)} ${over < 0 ? "into the ground" : `under the top of ${thing}`}.`
       : `${from}: ${leg} clears ${thing} by ${value < 0 ? `-${gap}` : gap} in the corridor (wanted ${wanted}).`;
-    const raise_m = Math.ceil(view.top_m + clearance_m - view.clearanceJudged_m);
+    const over_m = Math.ceil(view.top_m + clearance_m - view.clearanceJudged_m);
+    const raise_m = over_m + heightOfPoint_m(replay, k);
     return {
       value,
       limit,
       message: message + concerns(replay),
-      advice: `For this way home set a recovery height of at least ${say.length(raise_m)}, or stay on the near side of ${thing}.`,
+      advice: `For this way home set a recovery height of at least ${say.length(raise_m)}, or stay on this side of ${over < 0 ? "the high ground" : thing}.`,
       evidence: {
         clearance_centre_m: view.clearanceCentre_m,
         clearance_corridor_m: view.clearanceCorridor_m,
@@ -76,3 +79,9 @@ export const ceilingLow = momentRule({
     "height",
   ],
 });
+
+/** What the ground at the recovery point lies above that at take-off, where the setting counts from take-off; else 0. */
+function heightOfPoint_m({ inputs, pointGround_m }: Replay, k: number): number {
+  if (inputs.recoveryHeightAbove.value === "recovery-point") return 0;
+  return (pointGround_m[k] ?? 0) - inputs.heights.takeoffGround_m;
+}

@@ -54,11 +54,11 @@ function nameWeakness(
   limits: { satellites: number; hdop: number },
   verdict: "thin" | "fail",
   speed: (value_ms: number) => string,
-): { value: number; limit: number; message: string } {
+): { value: number; limit: number; message: string; unit?: string } {
   if (verdict === "fail") {
     if (view.jump_ms > JUMP_MS) {
       const message = `The position jumped as if at ${speed(view.jump_ms)}: the fix could not be trusted.`;
-      return { value: view.jump_ms, limit: JUMP_MS, message };
+      return { value: view.jump_ms, limit: JUMP_MS, message, unit: "m/s" };
     }
     if (view.fixType < FIX.twoD)
       return { value: view.fixType, limit: FIX.threeD, message: "There was no position fix." };

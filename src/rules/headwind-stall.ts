@@ -4,23 +4,25 @@ import { concerns } from "./shared.js";
 /**
  * Ground speed on the way home at the height of the leg; at hand, whether the aircraft can hold station.
  *
- * Unknown where nothing tells the wind: an assumed wind would find what it put in.
+ * Unknown where nothing tells the wind: an assumed wind would find what it put in. An assumed recovery speed fails only
+ * at its fast end.
  */
 export const headwindStall = momentRule({
   id: "headwind-stall",
   question: "Would a recovery from here have made headway against the wind?",
   unit: "m/s",
-  needs: ["groundSpeed_ms", "groundSpeedAdverse_ms", "atHand"],
-  accepts: ["distance_m", "top_m"],
+  needs: ["groundSpeedBest_ms", "groundSpeedAdverse_ms", "atHand"],
+  accepts: ["groundSpeed_ms", "groundSpeedAdverseBest_ms", "distance_m", "top_m"],
+  withoutAssumptions: { groundSpeedAdverse_ms: "groundSpeedAdverseBest_ms" },
   limits: { leastGroundSpeed_ms: "least_ground_speed" },
   always: ({ inputs }) => (inputs.wind.basis === "assumed" ? "unknown" : undefined),
-  judge({ groundSpeed_ms, groundSpeedAdverse_ms }, { leastGroundSpeed_ms }) {
-    if (groundSpeed_ms < leastGroundSpeed_ms) return "fail";
+  judge({ groundSpeedBest_ms, groundSpeedAdverse_ms }, { leastGroundSpeed_ms }) {
+    if (groundSpeedBest_ms < leastGroundSpeed_ms) return "fail";
     return groundSpeedAdverse_ms < leastGroundSpeed_ms ? "thin" : "clear";
   },
-  badness: (view, verdict) => -(verdict === "fail" ? view.groundSpeed_ms : view.groundSpeedAdverse_ms),
+  badness: (view, verdict) => -(verdict === "fail" ? view.groundSpeedBest_ms : view.groundSpeedAdverse_ms),
   describe(view, { leastGroundSpeed_ms }, { replay, verdict, say }) {
-    const value = verdict === "fail" ? view.groundSpeed_ms : view.groundSpeedAdverse_ms;
+    const value = verdict === "fail" ? view.groundSpeedBest_ms : view.groundSpeedAdverse_ms;
     const [speed, limit] = say.beside("speed", value, leastGroundSpeed_ms);
     const gusts = verdict === "fail" ? "" : " in the gusts";
     const message =

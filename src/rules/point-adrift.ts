@@ -1,7 +1,7 @@
 import { momentRule } from "./rule.js";
 import { concerns } from "./shared.js";
 
-/** A way home that bears this far from the operator leads away (design §7). */
+/** A way home that bears this far from the operator leads away. */
 const AWAY_DEG = 90;
 
 /**
@@ -20,15 +20,13 @@ export const pointAdrift = momentRule({
   },
   badness: (view) => view.adrift_m,
   describe(view, { thin_m, fail_m }, { replay, verdict, say }) {
-    const limit = verdict === "fail" ? fail_m : thin_m;
+    const isAway = view.leadsAway_deg > AWAY_DEG && view.distance_m > thin_m && view.operatorDistance_m > thin_m;
+    const away = isAway ? " A recovery from here would lead away from the operator." : "";
+    const byAway = verdict === "fail" && view.adrift_m <= fail_m;
+    const limit = verdict === "fail" && !byAway ? fail_m : thin_m;
     const [apart, allowed] = say.beside("length", view.adrift_m, limit);
-    const away =
-      view.leadsAway_deg > AWAY_DEG && view.distance_m > thin_m && view.operatorDistance_m > thin_m
-        ? " A recovery from here would lead away from the operator."
-        : "";
     return {
-      value: view.adrift_m,
-      limit,
+      ...(byAway ? { value: view.leadsAway_deg, limit: AWAY_DEG, unit: "deg" } : { value: view.adrift_m, limit }),
       message: `The recovery point was ${apart} from the operator (limit ${allowed}).${away}${concerns(replay)}`,
       advice: "Move the recovery point when you move, or stay where it is.",
       evidence: {

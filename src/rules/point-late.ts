@@ -13,13 +13,14 @@ export const pointLate = conductRule({
   limits: { satellites: "fix.satellites_at_start", height_m: "height_before_point", distance_m: "adrift.thin" },
   judge(replay, limits, say): Conduct {
     const { flight, setting, track, moments, inputs } = replay;
-    // A logged point says itself when it was stored; else the fix tells.
-    const fix =
-      inputs.point.basis === "measured"
-        ? { isKnown: inputs.point.setRow !== undefined, row: inputs.point.setRow }
-        : firstGoodFix(track, flight, setting.policy);
+    // A logged or declared point says itself when it was stored; else the fix tells.
+    const isTold = inputs.point.basis !== "inferred";
+    const fix = isTold
+      ? { isKnown: inputs.point.setRow !== undefined, row: inputs.point.setRow }
+      : firstGoodFix(track, flight, setting.policy);
     const { takeoff } = flight;
-    if (!fix.isKnown || takeoff === undefined) return { verdict: "unknown", lacks: ["fix"] };
+    if (!fix.isKnown || takeoff === undefined)
+      return { verdict: "unknown", lacks: [isTold ? "recovery-point" : "fix"] };
     if (fix.row === undefined) return { verdict: "thin", finding: neverGood(replay, limits.satellites) };
     if (fix.row <= flight.first) return { verdict: "clear" };
     const k = fix.row - flight.first;
@@ -40,7 +41,7 @@ export const pointLate = conductRule({
         first: flight.first,
         last: fix.row,
         at: fix.row,
-        // The larger of the two against its own limit is what counts.
+        // The height is shown where both are over their limits: it is the longer way to fall.
         value: tooFar && !tooHigh ? away_m : height_m,
         limit: tooFar && !tooHigh ? limits.distance_m : limits.height_m,
         message:
@@ -65,6 +66,7 @@ function neverGood({ flight, track, moments }: Replay, wanted: number): NonNulla
     at: flight.first,
     value: most ?? Number.NaN,
     limit: wanted,
+    unit: "1",
     message: `The fix never was as good as a recovery point wants${seen}; whether one was stored, and where, is not certain.`,
     advice: `Wait on the ground for ${wanted} satellites before take-off.`,
     evidence: { most_satellites: most ?? null, highest_m: height_m },

@@ -1,7 +1,7 @@
 import type { Replay } from "../recovery/replay.js";
 import { type Conduct, conductRule } from "./rule.js";
 
-/** Design §7. */
+/** Project defaults: shares of the flight that may be missing. */
 const THIN_SHARE = 0.02;
 const FAIL_SHARE = 0.2;
 
@@ -34,8 +34,9 @@ export const recordGap = conductRule({
         first: flight.endsInAir ? flight.last : gap.before,
         last: flight.endsInAir ? flight.last : gap.after,
         at: flight.endsInAir ? flight.last : gap.before,
-        value: share,
-        limit: share > FAIL_SHARE ? FAIL_SHARE : THIN_SHARE,
+        ...(share > THIN_SHARE
+          ? { value: share, limit: share > FAIL_SHARE ? FAIL_SHARE : THIN_SHARE }
+          : { value: distance_m, limit: 0, unit: "m" }),
         message: (ends + gaps).trim(),
         advice: flight.endsInAir
           ? "Find out why the record stops there before you fly this aircraft again; keep recording until after the landing."

@@ -1,7 +1,7 @@
 import type { Replay } from "../recovery/replay.js";
 import { type Conduct, conductRule } from "./rule.js";
 
-/** Design §7: a reading counts when it was at or under it for this long, away from home. */
+/** A reading counts when it was at or under it for this long, away from home. */
 const HELD_S = 15;
 
 /**

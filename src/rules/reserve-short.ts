@@ -26,13 +26,14 @@ export const reserveShort = momentRule({
     const limit = fails ? touchdownFloor_pct : touchdownReserve_pct;
     const need = fails ? view.battery_pct - view.touchdownLow_pct : view.needUpper_pct;
     const [left, floor] = say.beside("percent", value, limit);
-    const where = `${say.length(view.distance_m)} out with ${say.percent(view.battery_pct)}`;
+    const [has, needs] = say.beside("percent", view.battery_pct, need);
+    const where = `${say.length(view.distance_m)} out with ${value < 0 ? has : say.percent(view.battery_pct)}`;
     const estimate = fails && replay.inputs.drain.isAssumed ? "at the very least" : fails ? "about" : "up to";
     const message =
       need === Number.POSITIVE_INFINITY
         ? `${where}: ${fails ? "no headway home at the recovery speed" : "no headway home in the gusts"}.`
         : value < 0
-          ? `${where}: a recovery from here needs ${estimate} ${say.percent(need)}, more than there is.`
+          ? `${where}: a recovery from here needs ${estimate} ${needs}, more than there is.`
           : `${where}: a recovery from here needs ${estimate} ${say.percent(need)} and lands with ${left} (${fails ? "floor" : "reserve"} ${floor}).`;
     return {
       value,

@@ -23,6 +23,8 @@ export type Lack =
 export interface Account {
   readonly value: number;
   readonly limit: number;
+  /** Of value and limit, where it is not the rule's own. */
+  readonly unit?: string;
   /** What happened, by how much. */
   readonly message: string;
   /** What to do about it next time. */

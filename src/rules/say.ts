@@ -60,7 +60,7 @@ export function clock(at_s: number): string {
 }
 
 function lasts(lasts_s: number): string {
-  if (lasts_s < 9.95) return `${decimals(lasts_s, 1)} s`;
+  if (lasts_s < 9.95) return `${short(lasts_s)} s`;
   const whole = Math.round(lasts_s);
   if (whole < 60) return `${whole} s`;
   return `${Math.floor(whole / 60)} min ${String(whole % 60).padStart(2, "0")} s`;

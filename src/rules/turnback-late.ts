@@ -4,7 +4,7 @@ import { concerns, energyBases } from "./shared.js";
 import type { Replay } from "../recovery/replay.js";
 import type { Say } from "./say.js";
 
-/** Design §7: how long after the last safe moment is late, and how far out a flight must go for the question to arise. */
+/** How long after the last safe moment is late, and how far out a flight must go for the question to arise. */
 const LATE_S = 10;
 const OUT_M = 50;
 
@@ -20,14 +20,16 @@ export const turnbackLate = conductRule({
   judge(replay, { touchdownFloor_pct, touchdownReserve_pct }, say): Conduct {
     const farthest_m = replay.moments.distance_m.reduce((most, value) => (value > most ? value : most), 0);
     const isFar = farthest_m > OUT_M;
-    const reserve = findTurnback(replay, touchdownReserve_pct);
+    const reserve = findTurnback(replay, "middle", touchdownReserve_pct);
     if (reserve === undefined) {
       // Never away from home with a known distance: the question does not arise; else something is missing.
       const isHome = replay.moments.distance_m.every((distance_m) => distance_m <= OUT_M);
-      return isHome ? { verdict: "n/a" } : { verdict: "unknown", lacks: ["battery", "recovery-point", "height"] };
+      return isHome
+        ? { verdict: "n/a" }
+        : { verdict: "unknown", lacks: ["battery", "recovery-point", "height", "wind"] };
     }
     if (!isFar) return { verdict: "n/a" };
-    const floor = findTurnback(replay, touchdownFloor_pct);
+    const floor = findTurnback(replay, "low", touchdownFloor_pct);
     if (floor !== undefined && floor.outboundAfter_s >= LATE_S) {
       return { verdict: "fail", finding: tell(replay, floor, touchdownFloor_pct, "floor", say) };
     }

@@ -1,7 +1,7 @@
 import { isAssessed, VERDICT } from "../rules/verdict.js";
 import type { Judgement } from "./judge.js";
 
-/** Design §8: the rules whose assessed share is the coverage of a flight. */
+/** The rules whose assessed share is the coverage of a flight. */
 export const COVERAGE_RULES = ["reserve-short", "ceiling-low", "point-adrift", "headwind-stall", "fix-weak"] as const;
 
 /** Time a rule could and could not be asked, s; n/a counts in neither. */

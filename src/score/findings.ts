@@ -8,7 +8,7 @@ import { type ConductVerdict, type Judgement, lookAt, type MomentVerdicts, viewO
 import type { Finding } from "./result.js";
 import { MERGE_WITHIN_S, type Stretch, stretchesOf } from "./stretches.js";
 
-/** Rules of one cause, design §7: the one that takes the points carries the others. */
+/** Rules of one cause: the one that takes the points carries the others. */
 const ONE_CAUSE: readonly string[] = ["reserve-short", "turnback-late", "reserve-floor"];
 
 /** A rule that judged but could not put its verdict into words. */
@@ -155,7 +155,7 @@ function toFinding(
       height_m: roundValue(value(moments.height_m, at.at)),
       value: roundValue(account.value),
       limit: roundValue(account.limit),
-      unit: rule.unit,
+      unit: account.unit ?? rule.unit,
     },
     message: account.message,
     advice: account.advice,

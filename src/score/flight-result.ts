@@ -183,7 +183,7 @@ function timesByVerdict(judgement: Judgement): Pick<FlightResult, "recoverable_s
 }
 
 function turnbackOf(replay: Replay): FlightResult["turnback"] {
-  const turnback = findTurnback(replay, replay.setting.policy.touchdown_reserve);
+  const turnback = findTurnback(replay, "middle", replay.setting.policy.touchdown_reserve);
   if (turnback === undefined) return null;
   const { lastSafe, outboundAfter_s } = turnback;
   return {

@@ -21,7 +21,12 @@ export function summarize(logs: readonly LogResult[], options: GateOptions = DEF
   const flights = logs.flatMap((log) => log.flights.map((flight) => ({ log, flight })));
   const scores = flights.flatMap(({ flight }) => (flight.score === null ? [] : [flight.score]));
   const unreadable = logs.filter(({ parser }) => parser === null);
-  const reasons = flights.flatMap(({ log, flight }) => flightReasons(nameOf(log, flight), flight, options));
+  const isJudged = flights.some(({ flight }) => flight.recoverable_share !== null);
+  const reasons = [
+    ...unreadable.map(({ path }) => ({ code: "unreadable", message: `${path}: could not be read.` })),
+    ...(isJudged ? [] : [{ code: "nothing-judged", message: "No moment of the run could be judged." }]),
+    ...flights.flatMap(({ log, flight }) => flightReasons(nameOf(log, flight), flight, options)),
+  ];
   const add = (total: number, more: number): number => total + more;
   return {
     logs: logs.length,
@@ -48,13 +53,15 @@ function flightReasons(name: string, flight: FlightResult, { gate, minScore, min
   if (gate === "thin" && thin.length > 0) {
     reasons.push({ code: "thin-finding", message: `${name}: thin under ${thin.join(", ")}.` });
   }
-  const coverage_pct = Math.floor(flight.coverage.share * 100);
   if (flight.score === null && minCoverage !== 0) {
-    reasons.push({ code: "no-score", message: `${name}: no score, since only ${coverage_pct} % could be assessed.` });
+    reasons.push({
+      code: "no-score",
+      message: `${name}: no score, since only ${percent(flight.coverage.share)} % could be assessed.`,
+    });
   }
   if (minCoverage !== undefined && flight.coverage.share < minCoverage) {
-    const wanted = Math.round(minCoverage * 100);
-    reasons.push({ code: "coverage", message: `${name}: coverage ${coverage_pct} %, wanted ${wanted} %.` });
+    const [share, wanted] = apart(flight.coverage.share, minCoverage);
+    reasons.push({ code: "coverage", message: `${name}: coverage ${share} %, wanted ${wanted} %.` });
   }
   if (minScore !== undefined && flight.score !== null && flight.score < minScore) {
     reasons.push({ code: "score", message: `${name}: score ${flight.score}, wanted ${minScore}.` });
@@ -63,6 +70,21 @@ function flightReasons(name: string, flight: FlightResult, { gate, minScore, min
     reasons.push({ code: "score", message: `${name}: no score, wanted ${minScore}.` });
   }
   return reasons;
+}
+
+/** Whole per cent, as far down as it takes: what is not all of it must not read as 100. */
+function percent(share: number, decimals: number = 0): number {
+  const scale = 10 ** decimals;
+  return Math.floor(share * 100 * scale + 1e-6) / scale;
+}
+
+/** Two shares in per cent, with as many decimals as keep them apart. */
+function apart(a: number, b: number): [number, number] {
+  let decimals = 0;
+  while (decimals < 6 && (percent(a, decimals) === percent(b, decimals) || percent(b, decimals) < b * 100 - 1e-6)) {
+    decimals += 1;
+  }
+  return [percent(a, decimals), percent(b, decimals)];
 }
 
 function ruleIds({ findings }: FlightResult, verdict: "fail" | "thin"): string[] {

@@ -8,7 +8,7 @@ import { roundValue } from "../num/round.js";
 import type { Replay } from "../recovery/replay.js";
 import type { DrainRecord } from "./result.js";
 
-/** Take-off and recovery point further apart than this: the report says which of the two H counts from, design §5. */
+/** Take-off and recovery point further apart than this: the report says which of the two H counts from. */
 const APART_M = 30;
 
 /** @returns everything the audit took as given, by path in homeleg.yaml, with its basis */

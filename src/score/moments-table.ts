@@ -1,5 +1,6 @@
 import { roundDegrees, roundValue } from "../num/round.js";
 import type { MomentKey } from "../recovery/moments.js";
+import { MOMENT_RULES } from "../rules/index.js";
 import { verdictOf } from "../rules/verdict.js";
 import type { FlightAudit } from "./flight-result.js";
 
@@ -33,7 +34,7 @@ export interface MomentsTable {
  * @param flights of one log
  */
 export function momentsTable(path: string, flights: readonly FlightAudit[]): MomentsTable {
-  const rules = flights[0]?.judgement.moments.map(({ rule }) => rule.id) ?? [];
+  const rules = MOMENT_RULES.map(({ id }) => id);
   return { columns: [...COLUMNS.map(([name]) => name), ...rules, "flight", "log"], rows: rowsOf(path, flights) };
 }
 

@@ -1,8 +1,8 @@
 import { isAssessed, VERDICT } from "../rules/verdict.js";
 
-/** Design §8: what a moment is worth by its worst verdict. */
+/** What a moment is worth by its worst verdict. */
 const WORTH = { [VERDICT.clear]: 1, [VERDICT.thinAssumed]: 0.75, [VERDICT.thin]: 0.5, [VERDICT.fail]: 0 };
-/** Design §8: the most a flight with a failing stretch can have. */
+/** The most a flight with a failing stretch can have. */
 const CAP = 59;
 /** Rules that bill one cause: of these only the dearest takes points in a flight. */
 const ONE_CAUSE = ["reserve-short", "turnback-late", "reserve-floor"] as const;
@@ -56,7 +56,9 @@ function scoreBilling(bill: Bill, billed: (typeof ONE_CAUSE)[number]): Score | u
     .filter(({ points }) => points > 0);
   const wanted = charged.reduce((sum, { points }) => sum + points, 0);
   const scale = wanted > share.part ? share.part / wanted : 1;
-  for (const { id, points } of charged) lost.set(id, (lost.get(id) ?? 0) + points * scale);
+  for (const { id, points } of charged) {
+    if (points * scale > 0) lost.set(id, (lost.get(id) ?? 0) + points * scale);
+  }
   const conductPart = wanted * scale;
   const raw = Math.max(0, share.part - conductPart);
   const capped = bill.isCapped ? Math.min(raw, CAP) : raw;

@@ -1,6 +1,6 @@
 import { VERDICT } from "../rules/verdict.js";
 
-/** Design §8: equal verdicts nearer than this are one stretch. */
+/** Equal verdicts nearer than this are one stretch. */
 export const MERGE_WITHIN_S = 3;
 
 /** Consecutive moments with the same verdict under one rule; indices are among the flight's rows. */

@@ -1,7 +1,7 @@
 import { distance_m } from "../num/geodesic.js";
 import type { Problem, Track } from "./track.js";
 
-/** A position that would need more than this is a jump of the fix, not a movement (design limit of fix-weak). */
+/** A position that would need more than this is a jump of the fix, not a movement (docs/rules/fix-weak.md). */
 export const JUMP_MS = 50;
 
 /**
@@ -32,10 +32,13 @@ export function cleanPositions(track: Track): { track: Track; problems: Problem[
   const fixes = fixesOf(cleaned);
   const speed = (from: number | undefined, to: number | undefined): number => speedBetween(cleaned, from, to);
   const spikes: number[] = [];
+  let before = fixes.from[0];
   for (let j = 1; j < fixes.from.length - 1; j += 1) {
-    const [before, here, after] = [fixes.from[j - 1], fixes.from[j], fixes.from[j + 1]];
-    if (speed(before, here) > JUMP_MS && speed(here, after) > JUMP_MS && speed(before, after) <= JUMP_MS)
-      spikes.push(j);
+    const [here, after] = [fixes.from[j], fixes.from[j + 1]];
+    const isSpike = speed(before, here) > JUMP_MS && speed(here, after) > JUMP_MS && speed(before, after) <= JUMP_MS;
+    if (isSpike) spikes.push(j);
+    // A good position between two spikes is measured against the one before them.
+    else before = here;
   }
   for (const j of spikes) {
     latitude_deg.fill(Number.NaN, fixes.from[j], fixes.to[j]);

@@ -85,6 +85,7 @@ export function settingOf(given: Given = {}): Setting {
     policy: completePolicy(declared.policy),
     site: given.site ?? nothingKnown(),
     operatorTrack: undefined,
+    problems: [],
     units: "metric",
   };
 }

@@ -102,7 +102,7 @@ describe("point of safe return", () => {
     const endurance_s = ((100 - RESERVE_PCT) / RATE) * 60 - fixed_s;
     const expected_s = safeReturn_s(endurance_s, given.out_ms, given.home_ms);
 
-    const turnback = findTurnback(replay, RESERVE_PCT);
+    const turnback = findTurnback(replay, "middle", RESERVE_PCT);
     const lastSafe_s = replay.moments.at_s[turnback?.lastSafe ?? -1] ?? Number.NaN;
 
     expect(lastSafe_s).toBeLessThanOrEqual(expected_s);
@@ -134,7 +134,7 @@ describe("point of safe return", () => {
       drain: DRAIN,
       speeds: { recovery: 10 },
     });
-    const turned = findTurnback(replay, RESERVE_PCT)?.turned ?? -1;
+    const turned = findTurnback(replay, "middle", RESERVE_PCT)?.turned ?? -1;
     // The last of the outer ends of the loiter: from there it only came nearer.
     expect(replay.moments.at_s[turned]).toBe(416.5);
   });
@@ -173,7 +173,7 @@ describe("point of safe return", () => {
       expect(replay.moments.needMiddle_pct[k]).toBe(Number.POSITIVE_INFINITY);
       expect(replay.moments.touchdownMiddle_pct[k]).toBe(Number.NEGATIVE_INFINITY);
     }
-    const turnback = findTurnback(replay, RESERVE_PCT);
+    const turnback = findTurnback(replay, "middle", RESERVE_PCT);
     expect(turnback?.firstUnsafe).toBe(away[0]);
   });
 
@@ -189,6 +189,6 @@ describe("point of safe return", () => {
       step_s: STEP_S,
     });
     const replay = replayRows(rows, { drain: DRAIN, speeds: { recovery: AIR_SPEED_MS } });
-    expect(findTurnback(replay, RESERVE_PCT)).toMatchObject({ lastSafe: undefined, outboundAfter_s: 0 });
+    expect(findTurnback(replay, "middle", RESERVE_PCT)).toMatchObject({ lastSafe: undefined, outboundAfter_s: 0 });
   });
 });

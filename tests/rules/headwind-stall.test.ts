@@ -6,9 +6,11 @@ import { at } from "../helpers/flights.js";
 import { ALL_KNOWN, ask, shortReplay, withMoment } from "../helpers/moments.js";
 import { replayRows } from "../helpers/replay.js";
 
-const home = (middle: number, adverse: number): Record<string, number> => ({
+const home = (middle: number, adverse: number, best = middle, adverseBest = adverse): Record<string, number> => ({
   groundSpeed_ms: middle,
   groundSpeedAdverse_ms: adverse,
+  groundSpeedBest_ms: best,
+  groundSpeedAdverseBest_ms: adverseBest,
 });
 
 describe("headwind-stall", () => {
@@ -19,6 +21,9 @@ describe("headwind-stall", () => {
     ["the middle a hair under the limit", home(0.999999, 0), "fail"],
     ["blown backwards", home(-2, -4), "fail"],
     ["standing still", home(0, 0), "fail"],
+    ["stalls only by an assumed speed", home(-1, -3, 3, 1), "thin?"],
+    ["stalls in the gusts at the fast end too", home(-1, -3, 3, 0.9), "thin"],
+    ["stalls even at the fast end of an assumed speed", home(-4, -6, 0.9, -1), "fail"],
     ["wind missing at this moment", home(Number.NaN, Number.NaN), "unknown"],
   ] as const)("%s", (_, values, said) => {
     expect(ask(headwindStall, values)).toBe(said);

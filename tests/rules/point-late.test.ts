@@ -60,6 +60,15 @@ describe("point-late", () => {
     expect(askConduct(pointLate, replayRows(early)).verdict).toBe("clear");
   });
 
+  it("takes a declared point at its word, and wants the point where none was stored", () => {
+    const given = { recoveryPoints: [{ ...ORIGIN, at_s: 0 }] };
+    expect(askConduct(pointLate, replayRows(rows(99), given)).verdict).toBe("clear");
+    const later = { recoveryPoints: [{ ...ORIGIN, at_s: 25 }] };
+    expect(askConduct(pointLate, replayRows(rows(3), later)).verdict).toBe("fail");
+    const never = { recoveryPoints: [{ ...ORIGIN, at_s: 999 }] };
+    expect(askConduct(pointLate, replayRows(rows(3), never))).toEqual({ verdict: "unknown", lacks: ["recovery-point"] });
+  });
+
   it("spells out where the point is", () => {
     const { finding } = askConduct(pointLate, replayRows(rows(25, 2)));
     expect(finding?.message).toBe(

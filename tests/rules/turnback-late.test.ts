@@ -64,6 +64,21 @@ describe("turnback-late", () => {
     expect(finding?.advice).toBe("Turn back by 07:18 on a flight like this: with 56 % at 4380 m.");
   });
 
+  it("with rates only assumed fails by their low end alone", () => {
+    const { drain: _, ...undeclared } = GIVEN;
+    // A reading that never falls gives nothing to fit, so that the rates are the assumed ones: hover 3, cruise 3 at least.
+    const flat = flight(450).map((row) => ({ ...row, battery_pct: 30 }));
+    const replay = replayRows(flat, undeclared);
+    expect(replay.inputs.drain.isAssumed).toBe(true);
+    const low = replay.moments.touchdownLow_pct.findIndex((left_pct) => left_pct < 10);
+    const { verdict, finding } = askConduct(turnbackLate, replay);
+    expect(verdict).toBe("fail");
+    expect(finding?.evidence["last_safe_s"]).toBe((low - 1) * 0.5);
+    const enough = flight(450).map((row) => ({ ...row, battery_pct: 36 }));
+    expect(replayRows(enough, undeclared).moments.touchdownMiddle_pct.some((left_pct) => left_pct < 0)).toBe(true);
+    expect(askConduct(turnbackLate, replayRows(enough, undeclared)).verdict).toBe("thin");
+  });
+
   it("does not ask of a flight that stayed within 50 m", () => {
     const near = outAndBack({
       course_deg: 0,
@@ -93,7 +108,7 @@ describe("turnback-late", () => {
     const rows = flight(300).map(({ battery_pct: _, ...row }) => row);
     expect(askConduct(turnbackLate, replayRows(rows, GIVEN))).toEqual({
       verdict: "unknown",
-      lacks: ["battery", "recovery-point", "height"],
+      lacks: ["battery", "recovery-point", "height", "wind"],
     });
   });
 });

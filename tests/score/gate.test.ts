@@ -1,0 +1,213 @@
+import { describe, expect, it } from "vitest";
+import { DEFAULT_GATE, type GateOptions, summarize } from "../../src/score/gate.js";
+import type { Finding, FlightResult, LogResult } from "../../src/score/result.js";
+
+const finding = (rule: string, verdict: "thin" | "fail"): Finding => ({
+  rule,
+  verdict,
+  episode: 1,
+  start_s: 0,
+  end_s: 1,
+  duration_s: 1,
+  decided_by: "measured",
+  related: [],
+  worst: { at_s: 0, latitude_deg: null, longitude_deg: null, height_m: null, value: null, limit: null, unit: "%" },
+  message: "",
+  advice: "",
+  evidence: {},
+});
+
+const flight = (given: Partial<FlightResult> & { share?: number } = {}): FlightResult => {
+  const { share = 0.9, ...rest } = given;
+  return {
+    index: 1,
+    start_utc: null,
+    start_s: 0,
+    end_s: 100,
+    airborne_s: 100,
+    distance_flown_m: null,
+    farthest_m: null,
+    highest_m: null,
+    battery_start_pct: null,
+    battery_end_pct: null,
+    recovery_point: null,
+    recovery_point_moves: [],
+    inputs: {},
+    drain: {
+      basis: "assumed",
+      hover_pct_per_min: 4,
+      climb_pct_per_min: 4,
+      cruise_pct_per_min: 4,
+      descent_pct_per_min: 4,
+      spread_pct: 0,
+    },
+    drain_fitted: null,
+    upper_is: "level",
+    score: 90,
+    share_part: 90,
+    conduct_part: 0,
+    points_lost: {},
+    recoverable_share: 1,
+    fail_s: 0,
+    thin_s: 0,
+    coverage: { share, rules: {} },
+    turnback: null,
+    findings: [],
+    not_assessed: [],
+    coverage_hints: [],
+    strip: [],
+    ...rest,
+  };
+};
+
+const log = (path: string, flights: readonly FlightResult[], parser: LogResult["parser"] = "csv"): LogResult => ({
+  path,
+  sha256: "",
+  bytes: 0,
+  parser,
+  rows: 0,
+  rows_rejected: 0,
+  channels: {},
+  problems: [],
+  declared_not_used: [],
+  flights,
+});
+
+const gate = (one: FlightResult, options: Partial<GateOptions> = {}) =>
+  summarize([log("a.csv", [one])], { ...DEFAULT_GATE, ...options }).gate;
+const codesOf = (one: FlightResult, options: Partial<GateOptions> = {}): string[] =>
+  gate(one, options).reasons.map(({ code }) => code);
+
+describe("gate without options", () => {
+  it("lets a good flight and a thin one pass", () => {
+    expect(gate(flight())).toEqual({ passed: true, reasons: [] });
+    expect(gate(flight({ findings: [finding("reserve-short", "thin")] })).passed).toBe(true);
+  });
+
+  it("stops at a fail finding, naming each rule once", () => {
+    const findings = [
+      finding("ceiling-low", "fail"),
+      finding("ceiling-low", "fail"),
+      finding("fix-weak", "fail"),
+      finding("point-late", "thin"),
+    ];
+    expect(gate(flight({ findings }))).toEqual({
+      passed: false,
+      reasons: [{ code: "fail-finding", message: "a.csv: fails ceiling-low, fix-weak." }],
+    });
+  });
+
+  it("stops at a score that is missing for want of coverage", () => {
+    const { passed, reasons } = gate(flight({ score: null, share: 0.2 }));
+    expect(passed).toBe(false);
+    expect(reasons).toEqual([{ code: "no-score", message: "a.csv: no score, since only 20 % could be assessed." }]);
+  });
+
+  it("does not ask for a score or a coverage of its own", () => {
+    expect(codesOf(flight({ score: 0, share: 0.01 }))).toEqual([]);
+  });
+});
+
+describe("gate with options", () => {
+  it("--gate thin stops at a thin finding too", () => {
+    const findings = [finding("reserve-short", "thin"), finding("fix-weak", "fail")];
+    expect(codesOf(flight({ findings: findings.slice(0, 1) }), { gate: "thin" })).toEqual(["thin-finding"]);
+    expect(codesOf(flight({ findings }), { gate: "thin" })).toEqual(["fail-finding", "thin-finding"]);
+    expect(codesOf(flight(), { gate: "thin" })).toEqual([]);
+  });
+
+  it.each([
+    [90, []],
+    [90.5, ["score"]],
+    [91, ["score"]],
+    [0, []],
+  ])("--min-score %d of a flight with 90", (minScore, expected) => {
+    expect(codesOf(flight(), { minScore })).toEqual(expected);
+  });
+
+  it.each([
+    [0.9, []],
+    [0.91, ["coverage"]],
+    [0, []],
+  ])("--min-coverage %d of a flight with 0.9", (minCoverage, expected) => {
+    expect(codesOf(flight(), { minCoverage })).toEqual(expected);
+  });
+
+  it("--min-coverage 0 lets a flight without a score pass, unless a score was wanted", () => {
+    const unscored = flight({ score: null, share: 0.1 });
+    expect(codesOf(unscored, { minCoverage: 0 })).toEqual([]);
+    expect(codesOf(unscored, { minCoverage: 0, minScore: 0 })).toEqual(["score"]);
+    expect(codesOf(unscored, { minCoverage: 0.05 })).toEqual(["no-score"]);
+    expect(codesOf(unscored, { minCoverage: 0.5, minScore: 80 })).toEqual(["no-score", "coverage"]);
+  });
+
+  it("says by how much, and never that 80 % is less than 80 %", () => {
+    expect(gate(flight({ share: 0.57 }), { minCoverage: 0.8 }).reasons[0]?.message).toBe(
+      "a.csv: coverage 57 %, wanted 80 %.",
+    );
+    expect(gate(flight({ share: 0.7999 }), { minCoverage: 0.8 }).reasons[0]?.message).toBe(
+      "a.csv: coverage 79 %, wanted 80 %.",
+    );
+    expect(gate(flight({ share: 0.8 }), { minCoverage: 0.8001 }).reasons[0]?.message).toBe(
+      "a.csv: coverage 80 %, wanted 80.01 %.",
+    );
+    expect(gate(flight({ score: 80 }), { minScore: 85 }).reasons[0]?.message).toBe("a.csv: score 80, wanted 85.");
+  });
+
+  it("gives every reason of every flight, and says which flight where a log has several", () => {
+    const bad = flight({ index: 2, score: 20, findings: [finding("reserve-short", "fail")] });
+    const { reasons } = summarize([log("a.csv", [flight(), bad]), log("b.csv", [flight({ score: 10 })])], {
+      ...DEFAULT_GATE,
+      minScore: 50,
+    }).gate;
+    expect(reasons.map(({ message }) => message)).toEqual([
+      "a.csv, flight 2: fails reserve-short.",
+      "a.csv, flight 2: score 20, wanted 50.",
+      "b.csv: score 10, wanted 50.",
+    ]);
+  });
+});
+
+describe("the run in numbers", () => {
+  it("sums logs and flights up", () => {
+    const logs = [
+      log("a.csv", [flight({ score: 90, fail_s: 2.5, airborne_s: 60, findings: [finding("fix-weak", "thin")] })]),
+      log(
+        "b.gpx",
+        [flight({ score: 40, fail_s: 10 }), flight({ index: 2, score: null }), flight({ index: 3, score: 71 })],
+        "gpx",
+      ),
+      log("c.csv", [], null),
+      log("d.csv", []),
+    ];
+    expect(summarize(logs)).toMatchObject({
+      logs: 4,
+      logs_unreadable: 1,
+      flights: 4,
+      airborne_s: 360,
+      score_min: 40,
+      score_median: 71,
+      fail_s: 12.5,
+      findings: 1,
+    });
+  });
+
+  it("has no score where no flight has, not 0", () => {
+    expect(summarize([])).toEqual({
+      logs: 0,
+      logs_unreadable: 0,
+      flights: 0,
+      airborne_s: 0,
+      score_min: null,
+      score_median: null,
+      fail_s: 0,
+      findings: 0,
+      gate: { passed: true, reasons: [] },
+    });
+    expect(summarize([log("a.csv", [flight({ score: null })])])).toMatchObject({ score_min: null, score_median: null });
+  });
+
+  it("means the two middle scores of an even number", () => {
+    expect(summarize([log("a.csv", [flight({ score: 90 }), flight({ score: 45 })])]).score_median).toBe(67.5);
+  });
+});
