@@ -4,7 +4,10 @@ const only = (folder, allowed, why) => ({
   comment: why,
   severity: "error",
   from: { path: `^src/${folder}/` },
-  to: { path: "^src/", pathNot: [`^src/${folder}/`, "^src/user-error\\.ts$", ...allowed.map((name) => `^src/${name}`)] },
+  to: {
+    path: "^src/",
+    pathNot: [`^src/${folder}/`, "^src/user-error\\.ts$", ...allowed.map((name) => `^src/${name}`)],
+  },
 });
 
 /** @type {import("dependency-cruiser").IConfiguration} */
@@ -18,17 +21,49 @@ module.exports = {
       to: { circular: true, dependencyTypesNot: ["type-only"] },
     },
     only("num", [], "Pure numeric functions serve everyone and know no one."),
-    only("config", ["num/", "track/channels\\.ts$"], "Settings are read before any log is, and name only its channels."),
-    only("track", ["num/", "config/declared\\.ts$"], "The track is the model that parsers fill; it knows nothing of what is asked of it."),
-    only("parsers", ["num/", "track/(track|channels)\\.ts$", "config/declared\\.ts$"], "Parsers turn bytes into a track and judge nothing."),
+    only(
+      "config",
+      ["num/", "track/channels\\.ts$"],
+      "Settings are read before any log is, and name only its channels.",
+    ),
+    only(
+      "track",
+      ["num/", "config/declared\\.ts$"],
+      "The track is the model that parsers fill; it knows nothing of what is asked of it.",
+    ),
+    only(
+      "parsers",
+      ["num/", "track/(track|channels)\\.ts$", "config/declared\\.ts$"],
+      "Parsers turn bytes into a track and judge nothing.",
+    ),
     only("air", ["num/", "config/", "track/"], "The air does not know the aircraft, the site or the rules."),
-    only("aircraft", ["num/", "config/", "track/", "air/"], "The aircraft does not know the site, the recovery or the rules."),
+    only(
+      "aircraft",
+      ["num/", "config/", "track/", "air/"],
+      "The aircraft does not know the site, the recovery or the rules.",
+    ),
     only("site", ["num/", "config/", "track/"], "The ground does not know who flies over it."),
-    only("recovery", ["num/", "config/", "track/", "air/", "aircraft/", "site/"], "A rehearsal is computed without knowing how it will be judged."),
-    only("rules", ["num/", "config/", "track/", "recovery/", "site/"], "Rules judge rehearsals; they do not know the score or the reports."),
-    only("score", ["num/", "config/", "track/", "air/", "aircraft/", "recovery/", "rules/"], "The score sums verdicts; it does not know how they are shown."),
+    only(
+      "recovery",
+      ["num/", "config/", "track/", "air/", "aircraft/", "site/"],
+      "A rehearsal is computed without knowing how it will be judged.",
+    ),
+    only(
+      "rules",
+      ["num/", "config/", "track/", "recovery/", "site/"],
+      "Rules judge rehearsals; they do not know the score or the reports.",
+    ),
+    only(
+      "score",
+      ["num/", "config/", "track/", "air/", "aircraft/", "recovery/", "rules/"],
+      "The score sums verdicts; it does not know how they are shown.",
+    ),
     only("reporters", ["rules/say\\.ts$", "score/"], "Reporters render the one result object and compute nothing."),
-    only("cli", ["index\\.ts$", "num/edit-distance\\.ts$"], "The command line uses the public library and nothing behind it."),
+    only(
+      "cli",
+      ["index\\.ts$", "num/edit-distance\\.ts$"],
+      "The command line uses the public library and nothing behind it.",
+    ),
     {
       name: "rules-apart",
       comment: "A rule that leans on another cannot be read, switched off or tested alone.",

@@ -7,7 +7,11 @@ const plants = [
   { file: "src/num/canary.ts", text: 'export { RULES } from "../rules/index.js";\n', rule: "num-imports" },
   { file: "src/rules/canary.ts", text: 'export { fixWeak } from "./fix-weak.js";\n', rule: "rules-apart" },
   { file: "src/score/canary.ts", text: 'export { readFileSync } from "node:fs";\n', rule: "pure-core" },
-  { file: "tests/oracles/canary.ts", text: 'export { line } from "../../src/num/geodesic.js";\n', rule: "oracles-alone" },
+  {
+    file: "tests/oracles/canary.ts",
+    text: 'export { line } from "../../src/num/geodesic.js";\n',
+    rule: "oracles-alone",
+  },
 ];
 
 try {

@@ -5,11 +5,16 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 
 const folder = mkdtempSync(join(tmpdir(), "homeleg-package-"));
-const run = (command, args, cwd = folder) => execFileSync(command, args, { cwd, encoding: "utf8", stdio: ["ignore", "pipe", "inherit"] });
+const run = (command, args, cwd = folder) =>
+  execFileSync(command, args, { cwd, encoding: "utf8", stdio: ["ignore", "pipe", "inherit"] });
 
 try {
-  const [{ filename, files, size }] = JSON.parse(run("npm", ["pack", "--json", "--ignore-scripts", "--pack-destination", folder], process.cwd()));
-  const strays = files.map(({ path }) => path).filter((path) => /^(src|tests|\.ci)\//.test(path) || /\.test\./.test(path));
+  const [{ filename, files, size }] = JSON.parse(
+    run("npm", ["pack", "--json", "--ignore-scripts", "--pack-destination", folder], process.cwd()),
+  );
+  const strays = files
+    .map(({ path }) => path)
+    .filter((path) => /^(src|tests|\.ci)\//.test(path) || /\.test\./.test(path));
   if (strays.length > 0) throw new Error(`The package holds what it should not: ${strays.join(", ")}`);
   writeFileSync(join(folder, "package.json"), JSON.stringify({ name: "consumer", private: true, type: "module" }));
   run("npm", ["install", "--no-audit", "--no-fund", join(folder, filename)]);
@@ -25,7 +30,9 @@ try {
   );
   const tsc = resolve("node_modules/typescript/bin/tsc");
   run("node", [tsc, "--noEmit", "--strict", "--module", "nodenext", "--target", "es2023", "--types", "", "use.ts"]);
-  console.log(`package: ${filename}, ${files.length} files, ${(size / 1024).toFixed(0)} KiB, version ${version}, installs, runs and type-checks`);
+  console.log(
+    `package: ${filename}, ${files.length} files, ${(size / 1024).toFixed(0)} KiB, version ${version}, installs, runs and type-checks`,
+  );
 } finally {
   rmSync(folder, { recursive: true, force: true });
 }

@@ -1,5 +1,6 @@
 import { createReadStream } from "node:fs";
 import { readFile } from "node:fs/promises";
+import { resolve } from "node:path";
 import type { Config, Declared } from "./config/declared.js";
 import { loadConfig } from "./config/load-config.js";
 import { completePolicy } from "./config/policy.js";
@@ -30,43 +31,48 @@ export interface SettingOptions {
  * @throws UserError (`UserErrors` for several) for every mistake in them, all at once
  */
 export async function loadSetting(options: SettingOptions = {}): Promise<Setting> {
+  const cwd = options.cwd ?? process.cwd();
   const config = await loadConfig({
     startFolder: options.startFolder,
     configPath: options.configPath,
     sets: options.sets ?? [],
-    cwd: options.cwd ?? process.cwd(),
+    cwd,
   });
-  const site = await loadSite(config);
+  const site = await loadSite(config, cwd);
   return {
     config,
     policy: completePolicy(config.declared.policy),
     site,
-    operatorTrack: await loadOperatorTrack(config.declared, config),
+    operatorTrack: await loadOperatorTrack(config, cwd),
     problems: site.problems,
     units: options.units ?? "metric",
   };
 }
 
-async function loadSite(config: Config): Promise<BuiltSite> {
+async function loadSite(config: Config, cwd: string): Promise<BuiltSite> {
   const { terrain, obstacles } = config.declared.site;
   return buildSite({
-    terrain: await loadTerrain(terrain, config),
+    terrain: await loadTerrain(terrain, config, cwd),
     obstacles:
       obstacles === undefined
         ? undefined
         : mergeObstacles(
             await Promise.all(
-              obstacles.map(async (path) => parseObstacles(await readNamed(path, config, "site.obstacles"), path)),
+              obstacles.map(async (path) => parseObstacles(await readNamed(path, config, cwd, "site.obstacles"), path)),
             ),
           ),
   });
 }
 
-async function loadTerrain(terrain: Declared["site"]["terrain"], config: Config): Promise<SiteTerrain | undefined> {
+async function loadTerrain(
+  terrain: Declared["site"]["terrain"],
+  config: Config,
+  cwd: string,
+): Promise<SiteTerrain | undefined> {
   if (terrain === undefined || terrain.kind === "flat") return terrain;
   const grids = await Promise.all(
     terrain.files.map(async ({ path, surface, error_m }) => ({
-      grid: parseEsriAscii(await readNamed(path, config, "site.terrain"), path),
+      grid: parseEsriAscii(await readNamed(path, config, cwd, "site.terrain"), path),
       surface,
       error_m,
     })),
@@ -74,11 +80,12 @@ async function loadTerrain(terrain: Declared["site"]["terrain"], config: Config)
   return { kind: "grids", grids };
 }
 
-async function loadOperatorTrack({ operator }: Declared, config: Config): Promise<Track | undefined> {
+async function loadOperatorTrack(config: Config, cwd: string): Promise<Track | undefined> {
+  const { operator } = config.declared;
   if (operator?.kind !== "track") return undefined;
   const place = config.places.get("operator.track");
   try {
-    const { track } = await readLog(createReadStream(operator.path), { path: operator.path });
+    const { track } = await readLog(createReadStream(resolve(cwd, operator.path)), { path: operator.path });
     if (track.startUtc_s !== undefined) return track;
     throw new UserError("operator-track-no-utc", `${operator.path} has no UTC times to match the log with.`, {
       hint: "Use a track whose points carry UTC time.",
@@ -88,9 +95,9 @@ async function loadOperatorTrack({ operator }: Declared, config: Config): Promis
   }
 }
 
-async function readNamed(path: string, config: Config, key: string): Promise<Uint8Array> {
+async function readNamed(path: string, config: Config, cwd: string, key: string): Promise<Uint8Array> {
   try {
-    return await readFile(path);
+    return await readFile(resolve(cwd, path));
   } catch (error) {
     throw asNamed(error, path, config.places.get(key));
   }

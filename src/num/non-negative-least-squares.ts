@@ -27,8 +27,8 @@ export function nonNegativeLeastSquares(
   const { normal, right } = normalEquations(rows, observed, weights, columns);
   const scale = Math.max(...normal.map((row, i) => row[i] ?? 0), Number.MIN_VALUE);
   const tolerance = 1e-11 * Math.max(...right.map(Math.abs), Number.MIN_VALUE);
-  const solution = new Array<number>(columns).fill(0);
-  const free = new Array<boolean>(columns).fill(false);
+  const solution = Array.from({ length: columns }, () => 0);
+  const free = Array.from({ length: columns }, () => false);
   for (let round = 0; round < 10 * columns + 10; round += 1) {
     const entering = steepest(normal, right, solution, free, tolerance, scale);
     if (entering < 0) break;
@@ -45,8 +45,8 @@ function normalEquations(
   weights: readonly number[],
   columns: number,
 ): { normal: number[][]; right: number[] } {
-  const normal = Array.from({ length: columns }, () => new Array<number>(columns).fill(0));
-  const right = new Array<number>(columns).fill(0);
+  const normal = Array.from({ length: columns }, () => Array.from({ length: columns }, () => 0));
+  const right = Array.from({ length: columns }, () => 0);
   rows.forEach((row, k) => {
     const weight = weights[k] ?? 0;
     for (let i = 0; i < columns; i += 1) {
@@ -120,7 +120,7 @@ function solveFree(
 ): number[] {
   const chosen = free.flatMap((isFree, i) => (isFree ? [i] : []));
   const inverse = invert(chosen.map((i) => chosen.map((j) => normal[i]?.[j] ?? 0)));
-  const solution = new Array<number>(free.length).fill(0);
+  const solution = free.map(() => 0);
   chosen.forEach((i, a) => {
     solution[i] = chosen.reduce((sum, j, b) => sum + (inverse[a]?.[b] ?? 0) * (right[j] ?? 0), 0);
   });

@@ -1,6 +1,5 @@
 import type { Basis } from "../config/declared.js";
 import type { Replay } from "../recovery/replay.js";
-import type { Lack } from "./rule.js";
 
 /** @returns bases of what a need of energy rests on; an assumed wind is left out, being told apart by its own bound */
 export function energyBases({ inputs }: Replay): Basis[] {
@@ -15,6 +14,3 @@ export function concerns({ inputs }: Replay): string {
   if (action === undefined || action === "return") return "";
   return ` (Low battery or the pilot's command: a lost link would ${action}.)`;
 }
-
-/** @returns what an unknown point, height or terrain wants */
-export const PLACE_LACKS: readonly Lack[] = ["recovery-point", "height", "position"];

@@ -8,7 +8,16 @@ import { csvOf } from "../helpers/csv.js";
 import { landed, outAndBack } from "../helpers/flights.js";
 
 const folder = temporaryFolder();
-const plan = { course_deg: 0, out_ms: 10, outFor_s: 60, back_ms: 10, height_m: 40, battery_pct: 100, rate_pctPerMin: 6, step_s: 0.5 };
+const plan = {
+  course_deg: 0,
+  out_ms: 10,
+  outFor_s: 60,
+  back_ms: 10,
+  height_m: 40,
+  battery_pct: 100,
+  rate_pctPerMin: 6,
+  step_s: 0.5,
+};
 const good = landed(outAndBack(plan)).map((row) => ({ ...row, satellites: 15 }));
 const late = landed(outAndBack({ ...plan, outFor_s: 440 })).map((row) => ({ ...row, satellites: 15 }));
 const YAML = `aircraft:
@@ -51,7 +60,9 @@ describe("homeleg audit", () => {
     expect(parsed.config).toMatchObject([{ path: "homeleg.yaml" }]);
     expect(parsed.summary).toMatchObject({ logs: 2, flights: 2, gate: { passed: false } });
     expect(homeleg(["audit", "--format", "json", "good.csv", "late.csv"], { cwd: folder }).stdout).toBe(run.stdout);
-    const lines = homeleg(["audit", "--format", "ndjson", "good.csv", "late.csv"], { cwd: folder }).stdout.trimEnd().split("\n");
+    const lines = homeleg(["audit", "--format", "ndjson", "good.csv", "late.csv"], { cwd: folder })
+      .stdout.trimEnd()
+      .split("\n");
     expect(lines.map((line): unknown => JSON.parse(line))).toEqual(parsed.logs);
   });
 
@@ -93,7 +104,11 @@ describe("homeleg audit", () => {
     ["an empty file", "", /empty/],
     ["a header without rows", "time_s,latitude_deg,longitude_deg\n", /no (data )?rows|only a header/i],
     ["no position", "time_s,battery_pct\n0,100\n1,99\n", /latitude/],
-    ["a picture", Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a, 0, 0, 0, 13, 0x49, 0x48, 0x44, 0x52]), /picture|image/i],
+    [
+      "a picture",
+      Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a, 0, 0, 0, 13, 0x49, 0x48, 0x44, 0x52]),
+      /picture|image/i,
+    ],
   ])("says in one line why not: %s", (name, content, message) => {
     const path = put("why.csv", content);
     const { status, stdout, stderr } = homeleg(["audit", path], { cwd: folder });
@@ -101,14 +116,18 @@ describe("homeleg audit", () => {
     expect(stdout.replace(/\s+/g, " ")).toMatch(message);
     expect(stdout + stderr).not.toMatch(/ {4}at |node:internal/);
     const json = homeleg(["audit", "--format", "json", path], { cwd: folder });
-    expect(RUN_SCHEMA.parse(JSON.parse(json.stdout)).logs[0]?.problems.filter(({ severity }) => severity === "error")).toHaveLength(1);
+    expect(
+      RUN_SCHEMA.parse(JSON.parse(json.stdout)).logs[0]?.problems.filter(({ severity }) => severity === "error"),
+    ).toHaveLength(1);
   });
 
   it("says in one line what a path did not lead to, and goes on with the others", () => {
     mkdirSync(join(folder, "no-logs"));
     const run = homeleg(["audit", "gone.csv", "no-logs", "good.csv"], { cwd: folder });
     expect(run.status).toBe(3);
-    expect(run.stdout).toMatch(/^gone\.csv {2}not read\n {2}error: There is no file or folder gone\.csv\. Check the path\.$/m);
+    expect(run.stdout).toMatch(
+      /^gone\.csv {2}not read\n {2}error: There is no file or folder gone\.csv\. Check the path\.$/m,
+    );
     expect(run.stdout).toMatch(/^no-logs {2}not read\n {2}error: There is no log in the folder no-logs\./m);
     expect(run.stdout).toMatch(/^CLEAR {2}score 100/m);
     expect(run.stderr).toBe("");
@@ -137,7 +156,9 @@ describe("homeleg audit", () => {
     put("walked/phone.gpx", walk);
     put("walked/homeleg.yaml", "operator: { track: phone.gpx }\n");
     put("walked/a.csv", csvOf(good));
-    const { logs } = RUN_SCHEMA.parse(JSON.parse(homeleg(["audit", "--format", "json", "walked"], { cwd: folder }).stdout));
+    const { logs } = RUN_SCHEMA.parse(
+      JSON.parse(homeleg(["audit", "--format", "json", "walked"], { cwd: folder }).stdout),
+    );
     expect(logs.map(({ path }) => path)).toEqual(["walked/a.csv"]);
   });
 
@@ -168,7 +189,9 @@ describe("homeleg audit", () => {
   });
 
   it("takes --set over the file, and --config instead of the one found", () => {
-    const high = homeleg(["audit", "--format", "json", "--set", "settings.recovery_height=200 ft", "good.csv"], { cwd: folder });
+    const high = homeleg(["audit", "--format", "json", "--set", "settings.recovery_height=200 ft", "good.csv"], {
+      cwd: folder,
+    });
     const input = RUN_SCHEMA.parse(JSON.parse(high.stdout)).logs[0]?.flights[0]?.inputs["settings.recovery_height"];
     expect(input).toMatchObject({ value: 60.96, unit: "m", basis: "declared", from: "--set" });
     put("other.yaml", "settings: { recovery_height: 70 m }\n");
@@ -178,7 +201,9 @@ describe("homeleg audit", () => {
     expect(logs[0]?.flights[0]?.inputs["settings.recovery_height"]).toMatchObject({ value: 70 });
     expect(logs[0]?.flights[0]?.score).toBeNull();
     expect(other.status).toBe(1);
-    expect(homeleg(["audit", "--min-coverage", "0", "--config", "other.yaml", "good.csv"], { cwd: folder }).status).toBe(0);
+    expect(
+      homeleg(["audit", "--min-coverage", "0", "--config", "other.yaml", "good.csv"], { cwd: folder }).status,
+    ).toBe(0);
   });
 
   it("gates by score, coverage and thin findings", () => {
@@ -186,13 +211,21 @@ describe("homeleg audit", () => {
     expect(homeleg(["audit", "--min-coverage", "100%", "good.csv"], { cwd: folder }).status).toBe(0);
     const thin = homeleg(["audit", "--set", "policy.touchdown_reserve=90 %", "good.csv"], { cwd: folder });
     expect(thin.status).toBe(0);
-    const strict = homeleg(["audit", "--gate", "thin", "--set", "policy.touchdown_reserve=90 %", "good.csv"], { cwd: folder });
+    const strict = homeleg(["audit", "--gate", "thin", "--set", "policy.touchdown_reserve=90 %", "good.csv"], {
+      cwd: folder,
+    });
     expect(strict.status).toBe(1);
-    expect(homeleg(["audit", "--min-score", "100", "--set", "policy.touchdown_reserve=90 %", "good.csv"], { cwd: folder }).status).toBe(1);
+    expect(
+      homeleg(["audit", "--min-score", "100", "--set", "policy.touchdown_reserve=90 %", "good.csv"], { cwd: folder })
+        .status,
+    ).toBe(1);
   });
 
   it("writes files whole: the report and every moment", () => {
-    const run = homeleg(["audit", "--output", "report.json", "--format", "json", "--moments", "moments.csv", "good.csv"], { cwd: folder });
+    const run = homeleg(
+      ["audit", "--output", "report.json", "--format", "json", "--moments", "moments.csv", "good.csv"],
+      { cwd: folder },
+    );
     expect(run).toMatchObject({ status: 0, stdout: "" });
     const { logs } = RUN_SCHEMA.parse(JSON.parse(readFileSync(join(folder, "report.json"), "utf8")));
     const rows: Record<string, string>[] = parse(readFileSync(join(folder, "moments.csv")), { columns: true });
@@ -229,11 +262,15 @@ describe("homeleg audit", () => {
     const run = homeleg(["audit", "--output", "nowhere/report.txt", "good.csv"], { cwd: folder });
     expect(run.status).toBe(2);
     expect(run.stderr).toMatch(/^homeleg: Cannot write nowhere\/report\.txt \(ENOENT\)/);
-    expect(homeleg(["audit", "--moments", "moments.txt", "good.csv"], { cwd: folder }).stderr).toMatch(/neither in \.csv nor in \.ndjson/);
+    expect(homeleg(["audit", "--moments", "moments.txt", "good.csv"], { cwd: folder }).stderr).toMatch(
+      /neither in \.csv nor in \.ndjson/,
+    );
   });
 
   it("is quiet, imperial and plain where asked", () => {
-    expect(homeleg(["audit", "--quiet", "good.csv"], { cwd: folder }).stdout).toMatch(/^CLEAR +score 100 {2}coverage 100 % {2}good\.csv\n/);
+    expect(homeleg(["audit", "--quiet", "good.csv"], { cwd: folder }).stdout).toMatch(
+      /^CLEAR +score 100 {2}coverage 100 % {2}good\.csv\n/,
+    );
     expect(homeleg(["audit", "--units", "imperial", "good.csv"], { cwd: folder }).stdout).toMatch(/ft flown/);
     expect(homeleg(["audit", "--ascii", "late.csv"], { cwd: folder }).stdout).toMatch(/^[\n -~]*$/);
     // oxlint-disable-next-line no-control-regex

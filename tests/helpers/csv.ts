@@ -14,6 +14,8 @@ const NAMES: Readonly<Record<string, string>> = {
 /** @returns a plain CSV of the rows, with the columns that the first row has */
 export function csvOf(rows: readonly Row[]): string {
   const keys = Object.keys(NAMES).filter((key) => rows[0] !== undefined && key in rows[0]);
-  const lines = rows.map((row) => keys.map((key) => String(Object.entries(row).find(([name]) => name === key)?.[1] ?? "")).join(","));
+  const lines = rows.map((row) =>
+    keys.map((key) => String(Object.entries(row).find(([name]) => name === key)?.[1] ?? "")).join(","),
+  );
   return `${[keys.map((key) => NAMES[key]).join(","), ...lines].join("\n")}\n`;
 }

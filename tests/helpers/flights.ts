@@ -81,6 +81,11 @@ export function outAndBack(plan: OutAndBack): Row[] {
 export function landed(rows: readonly Row[]): Row[] {
   const last = rows[rows.length - 1];
   if (last === undefined) return [];
-  const ground = Array.from({ length: 10 }, (_, i) => ({ ...last, time_s: last.time_s + 1 + i, height_m: 0, airborne: 0 }));
+  const ground = Array.from({ length: 10 }, (_, i) => ({
+    ...last,
+    time_s: last.time_s + 1 + i,
+    height_m: 0,
+    airborne: 0,
+  }));
   return [...rows, ...ground];
 }

@@ -45,13 +45,13 @@ export function runOf(logs: readonly LogResult[]): RunResult {
 /** A flight that turns back too late, with everything declared but the wind. */
 export const LATE: readonly Row[] = landed(
   outAndBack({
-  course_deg: 0,
-  out_ms: 10,
-  outFor_s: 440,
-  back_ms: 10,
-  height_m: 40,
-  battery_pct: 100,
-  rate_pctPerMin: 6,
-  step_s: 1,
+    course_deg: 0,
+    out_ms: 10,
+    outFor_s: 440,
+    back_ms: 10,
+    height_m: 40,
+    battery_pct: 100,
+    rate_pctPerMin: 6,
+    step_s: 1,
   }),
 );

@@ -15,7 +15,8 @@ function validator(): (value: unknown) => string[] {
   const schema = resultJsonSchema();
   if (typeof schema !== "object" || schema === null) throw new Error("no schema");
   const validate = ajv.compile(schema);
-  return (value) => (validate(value) ? [] : (validate.errors ?? []).map(({ instancePath, message }) => `${instancePath} ${message}`));
+  return (value) =>
+    validate(value) ? [] : (validate.errors ?? []).map(({ instancePath, message }) => `${instancePath} ${message}`);
 }
 
 describe("the JSON result", () => {

@@ -7,7 +7,9 @@ import { LATE, logOf, runOf } from "../helpers/run.js";
 
 const PLAIN: TextOptions = { color: 0, ascii: false, width: 80, units: "metric", quiet: false, explainScore: false };
 const SPEEDS = { recovery: 10, climb: 3, descent: 3, landing: 0.8 };
-const late = runOf([logOf(LATE, { ...ALL_KNOWN, speeds: SPEEDS, drain: { hover: 6, climb: 6, cruise: 6, descent: 6 } })]);
+const late = runOf([
+  logOf(LATE, { ...ALL_KNOWN, speeds: SPEEDS, drain: { hover: 6, climb: 6, cruise: 6, descent: 6 } }),
+]);
 
 describe("the text report", () => {
   it("fits 80 columns, without colour codes", () => {
@@ -59,16 +61,40 @@ describe("the text report", () => {
   });
 
   it("says what to declare for a finding that only an assumption makes", () => {
-    const rows = landed(outAndBack({ course_deg: 0, out_ms: 8, outFor_s: 140, back_ms: 8, height_m: 40, battery_pct: 70, rate_pctPerMin: 7, step_s: 1 }));
+    const rows = landed(
+      outAndBack({
+        course_deg: 0,
+        out_ms: 8,
+        outFor_s: 140,
+        back_ms: 8,
+        height_m: 40,
+        battery_pct: 70,
+        rate_pctPerMin: 7,
+        step_s: 1,
+      }),
+    );
     const { wind: _, ...given } = ALL_KNOWN;
-    const run = runOf([logOf(rows, { ...given, speeds: SPEEDS, drain: { hover: 7, climb: 7, cruise: 7, descent: 7 } })]);
-    expect(run.logs[0]?.flights[0]?.findings).toMatchObject([{ rule: "reserve-short", verdict: "thin", decided_by: "assumed" }]);
+    const run = runOf([
+      logOf(rows, { ...given, speeds: SPEEDS, drain: { hover: 7, climb: 7, cruise: 7, descent: 7 } }),
+    ]);
+    expect(run.logs[0]?.flights[0]?.findings).toMatchObject([
+      { rule: "reserve-short", verdict: "thin", decided_by: "assumed" },
+    ]);
     const text = textReport(run, PLAIN).replace(/\s+/g, " ");
     expect(text).toMatch(/thin\? reserve-short for .* by an assumption alone: declare wind to know\./);
   });
 
   it("lists the lines of homeleg.yaml that lift the coverage", () => {
-    const bare = outAndBack({ course_deg: 0, out_ms: 8, outFor_s: 60, back_ms: 8, height_m: 40, battery_pct: 70, rate_pctPerMin: 7, step_s: 1 });
+    const bare = outAndBack({
+      course_deg: 0,
+      out_ms: 8,
+      outFor_s: 60,
+      back_ms: 8,
+      height_m: 40,
+      battery_pct: 70,
+      rate_pctPerMin: 7,
+      step_s: 1,
+    });
     const text = textReport(runOf([logOf(bare, {})]), PLAIN);
     expect(text).toMatch(/^UNKNOWN {2}no score, coverage \d+ %$/m);
     expect(text).toContain("operator: at-takeoff");

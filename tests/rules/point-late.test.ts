@@ -66,7 +66,10 @@ describe("point-late", () => {
     const later = { recoveryPoints: [{ ...ORIGIN, at_s: 25 }] };
     expect(askConduct(pointLate, replayRows(rows(3), later)).verdict).toBe("fail");
     const never = { recoveryPoints: [{ ...ORIGIN, at_s: 999 }] };
-    expect(askConduct(pointLate, replayRows(rows(3), never))).toEqual({ verdict: "unknown", lacks: ["recovery-point"] });
+    expect(askConduct(pointLate, replayRows(rows(3), never))).toEqual({
+      verdict: "unknown",
+      lacks: ["recovery-point"],
+    });
   });
 
   it("spells out where the point is", () => {
