@@ -29,7 +29,7 @@ export function sayIn(units: "metric" | "imperial"): Say {
   const speed = (value_ms: number): number => (isMetric ? value_ms : value_ms / KNOT_MS);
   return {
     length: (value_m) => `${short(length(value_m))} ${lengthUnit}`,
-    speed: (value_ms) => `${decimals(speed(value_ms), 1)} ${speedUnit}`,
+    speed: (value_ms) => `${decimals(speed(value_ms), 1).replace(/\.0$/, "")} ${speedUnit}`,
     percent: (value_pct) => `${short(value_pct)} %`,
     time: clock,
     duration: lasts,

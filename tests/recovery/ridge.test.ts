@@ -55,7 +55,7 @@ describe("a wall between the aircraft and the recovery point", () => {
     expect(finding).toMatchObject({ rule: "ceiling-low", verdict: "fail", start_s: 15, end_s: 65, duration_s: 50.5 });
     expect(finding?.message).toBe("150 m out: the way home at 50 m runs 12 m under the top of wall.");
     expect(finding?.advice).toBe(
-      "For this way home set a recovery height of at least 72 m, or stay on the near side of wall.",
+      "For this way home set a recovery height of at least 72 m, or stay on this side of wall.",
     );
     expect(result.score).toBeLessThanOrEqual(59);
   });

@@ -39,7 +39,7 @@ describe("fix-weak", () => {
   it.each([
     [fix(3, 1, 3), "3 satellites: too few for a position in three dimensions (4)."],
     [fix(15, 1, 0), "There was no position fix."],
-    [fix(15, 1, 3, 80), "The position jumped as if at 80.0 m/s: the fix could not be trusted."],
+    [fix(15, 1, 3, 80), "The position jumped as if at 80 m/s: the fix could not be trusted."],
     [fix(6, 1, 3), "6 satellites (limit 8)."],
     [fix(15, 5.5, 3), "HDOP 5.5 (limit 4)."],
     [fix(15, 1, 2), "The fix was two-dimensional only."],
