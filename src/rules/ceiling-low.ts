@@ -1,4 +1,5 @@
-import { clearanceAt, type Replay } from "../recovery/replay.js";
+import { clearanceAt } from "../recovery/clearances.js";
+import type { Replay } from "../recovery/replay.js";
 import { momentRule } from "./rule.js";
 import { concerns } from "./shared.js";
 

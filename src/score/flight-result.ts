@@ -2,10 +2,11 @@ import { distance_m } from "../num/geodesic.js";
 import { roundDegrees, roundValue } from "../num/round.js";
 import type { Replay } from "../recovery/replay.js";
 import { findTurnback } from "../recovery/turnback.js";
-import { describeLacks, LACKS } from "../rules/lacks.js";
+import { describeLacks } from "../rules/lacks.js";
 import type { Lack } from "../rules/rule.js";
 import { isAssessed, VERDICT } from "../rules/verdict.js";
-import { type Coverage, COVERAGE_RULES, coverageOf } from "./coverage.js";
+import { type Coverage, coverageOf } from "./coverage.js";
+import { coverageHints } from "./coverage-hints.js";
 import { findingsOf, longStretches, TellingFailed } from "./findings.js";
 import { drainRecord, inputsOf } from "./inputs.js";
 import { codeOf, type Judgement, judgeFlight, type RuleSet } from "./judge.js";
@@ -14,7 +15,6 @@ import type { FlightResult, NotAssessed } from "./result.js";
 
 /** Parts of the one-line strip of a flight. */
 const STRIP_PARTS = 100;
-const HINTS_MOST = 3;
 
 /** A flight audited: the result, and the judgement it was made from (for `--moments`). */
 export interface FlightAudit {
@@ -82,7 +82,7 @@ function flightResult(judgement: Judgement): FlightResult {
     turnback: turnbackOf(replay),
     findings: findingsOf(judgement, score?.lost ?? new Map()),
     not_assessed: notAssessed(judgement, coverage),
-    coverage_hints: isCovered ? [] : hints(judgement, coverage),
+    coverage_hints: isCovered ? [] : coverageHints(judgement, coverage),
     strip: stripOf(judgement),
   };
 }
@@ -210,29 +210,6 @@ function missingFor({ replay, crashes }: Judgement, id: string, lacks: readonly 
   if (crashes.has(id)) return ["the rule crashed; please report it"];
   const labels = describeLacks(lacks, replay).map(({ label }) => label);
   return labels.length > 0 ? labels : ["readings that the log lacks at these moments"];
-}
-
-/**
- * The lines of homeleg.yaml that lift the coverage: first those of the rules that want the fewest lines, as many as fit.
- * A rule that also wants something only a log can hold is not lifted by lines, and is left out.
- */
-function hints({ moments, replay }: Judgement, coverage: Coverage): string[] {
-  const wanted = moments.flatMap(({ rule }) => {
-    const share = coverage.rules.get(rule.id);
-    if (share === undefined || share === 1 || !COVERAGE_RULES.some((id) => id === rule.id)) return [];
-    const lacks = describeLacks(rule.lacks(replay), replay).map(({ lack }) => lack);
-    const isInTerrain = (lack: Lack): boolean => lack === "obstacles" && lacks.includes("terrain");
-    const lines = lacks.filter((lack) => !isInTerrain(lack)).map((lack) => LACKS[lack].yaml);
-    const known = lines.filter((line) => line !== undefined);
-    return known.length === 0 || known.length < lines.length ? [] : [{ lines: known, unknown: 1 - share }];
-  });
-  wanted.sort((a, b) => a.lines.length - b.lines.length || b.unknown - a.unknown);
-  const chosen = new Set<string>();
-  for (const { lines } of wanted) {
-    const more = lines.filter((line) => !chosen.has(line));
-    if (chosen.size + more.length <= HINTS_MOST) more.forEach((line) => chosen.add(line));
-  }
-  return [...chosen];
 }
 
 function stripOf(judgement: Judgement): FlightResult["strip"] {

@@ -48,10 +48,15 @@ export function logResult({
         { source, unit, filled_share: roundValue(filledShare) ?? 0 },
       ]),
     ),
-    problems: [...crashed, ...problems.map(({ line, ...problem }) => ({ ...problem, line: line ?? null }))],
+    problems: [...crashed, ...resultProblems(problems)],
     declared_not_used: declaredNotUsedYet(setting.config),
     flights: flights.map(({ result }) => result),
   };
+}
+
+/** @returns problems as the result shows them */
+export function resultProblems(problems: readonly Problem[]): ResultProblem[] {
+  return problems.map(({ line, ...problem }) => ({ ...problem, line: line ?? null }));
 }
 
 /** @returns the result of a log that could not be read, with the one line that says why */

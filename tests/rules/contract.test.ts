@@ -4,7 +4,7 @@ import { POLICY } from "../../src/config/policy.js";
 import { MOMENT_KEYS } from "../../src/recovery/moments.js";
 import { RULES } from "../../src/rules/index.js";
 
-const SHARED = ["index", "rule", "say", "shared", "lacks", "verdict"];
+const SHARED = ["find-rule", "index", "rule", "say", "shared", "lacks", "verdict"];
 const files = readdirSync("src/rules")
   .map((name) => name.replace(/\.ts$/, ""))
   .filter((name) => !SHARED.includes(name));

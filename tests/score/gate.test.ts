@@ -168,6 +168,26 @@ describe("gate with options", () => {
   });
 });
 
+describe("gate of what could not be audited", () => {
+  const codesOfRun = (logs: readonly LogResult[], options: Partial<GateOptions> = {}): string[] =>
+    summarize(logs, { ...DEFAULT_GATE, ...options }).gate.reasons.map(({ code }) => code);
+
+  it("stops at a log that could not be read, by name, even beside a good one", () => {
+    const { gate: outcome } = summarize([log("good.csv", [flight()]), log("bad.csv", [], null)]);
+    expect(outcome).toEqual({
+      passed: false,
+      reasons: [{ code: "unreadable", message: "bad.csv: could not be read." }],
+    });
+  });
+
+  it("stops where no moment of the run was judged, but not for one log without a flight", () => {
+    expect(codesOfRun([log("a.csv", [])])).toEqual(["nothing-judged"]);
+    expect(codesOfRun([log("a.csv", [flight({ recoverable_share: null })])])).toEqual(["nothing-judged"]);
+    expect(codesOfRun([log("a.csv", []), log("b.csv", [flight({ recoverable_share: 0 })])])).toEqual([]);
+    expect(codesOfRun([log("a.csv", [])], { minCoverage: 0 })).toEqual(["nothing-judged"]);
+  });
+});
+
 describe("the run in numbers", () => {
   it("sums logs and flights up", () => {
     const logs = [
@@ -202,7 +222,7 @@ describe("the run in numbers", () => {
       score_median: null,
       fail_s: 0,
       findings: 0,
-      gate: { passed: true, reasons: [] },
+      gate: { passed: false, reasons: [{ code: "nothing-judged", message: "No moment of the run could be judged." }] },
     });
     expect(summarize([log("a.csv", [flight({ score: null })])])).toMatchObject({ score_min: null, score_median: null });
   });

@@ -1,0 +1,37 @@
+import { jumpSpeeds_ms } from "../track/clean-positions.js";
+import { hasValues } from "../track/has-values.js";
+import type { Replay } from "./replay.js";
+
+/** Project default: a position that jumped is in doubt for this long. */
+const DOUBT_AFTER_JUMP_S = 2;
+
+/** What the log says of the position fix; `fixMissing` counts channels that the flight has but this moment lacks. */
+export function fillFix({ track, flight, moments, length }: Replay): void {
+  const channels = [
+    { column: track.columns.satellites, out: moments.satellites },
+    { column: track.columns.hdop, out: moments.hdop },
+    { column: track.columns.fixType, out: moments.fixType },
+  ];
+  const present = channels.filter(({ column }) => hasValues(column, flight));
+  const jumps = jumpSpeeds_ms(track);
+  let worst_ms = 0;
+  let worst_s = Number.NEGATIVE_INFINITY;
+  for (let k = 0; k < length; k += 1) {
+    const i = flight.first + k;
+    let missing = present.length === 0 ? 1 : 0;
+    for (const { column, out } of present) {
+      const value = column?.[i] ?? Number.NaN;
+      out[k] = value;
+      if (Number.isNaN(value)) missing += 1;
+    }
+    const jump_ms = jumps[i] ?? Number.NaN;
+    const at_s = moments.at_s[k] ?? 0;
+    if (Number.isNaN(jump_ms)) missing += 1;
+    if (at_s - worst_s > DOUBT_AFTER_JUMP_S || jump_ms >= worst_ms) {
+      worst_ms = Number.isNaN(jump_ms) ? 0 : jump_ms;
+      worst_s = at_s;
+    }
+    moments.fixMissing[k] = missing;
+    moments.jump_ms[k] = worst_ms;
+  }
+}
