@@ -48,8 +48,8 @@ export function cleanPositions(track: Track): { track: Track; problems: Problem[
 }
 
 /**
- * Speed that each row's position would need since the one before it, m/s: the whole of a repeated position counts from
- * when it was first seen. NaN where there is no position; 0 at the first.
+ * Speed that each row's position would need since the one before it, m/s: a repeated position counts from when it was
+ * first seen, for two seconds at most. NaN where there is no position; 0 at the first.
  */
 export function jumpSpeeds_ms(track: Track): Float64Array {
   const speeds = new Float64Array(track.length).fill(Number.NaN);
@@ -61,6 +61,9 @@ export function jumpSpeeds_ms(track: Track): Float64Array {
   return speeds;
 }
 
+/** Project default: receivers repeat a position for this long at most; one that stands longer was frozen or still. */
+const REPEATS_S = 2;
+
 /** Speed between the first rows of two fixes, m/s; NaN where one is missing. */
 function speedBetween(track: Track, from: number | undefined, to: number | undefined): number {
   const { time_s, latitude_deg, longitude_deg } = track.columns;
@@ -71,7 +74,10 @@ function speedBetween(track: Track, from: number | undefined, to: number | undef
     at(latitude_deg, to),
     at(longitude_deg, to),
   );
-  return apart_m / (at(time_s, to) - at(time_s, from));
+  const since_s = at(time_s, to) - at(time_s, from);
+  // Rows may lie further apart than a receiver repeats itself: then the step between them is what there is.
+  const step_s = at(time_s, to) - at(time_s, to === undefined ? undefined : to - 1);
+  return apart_m / Math.min(since_s, Math.max(REPEATS_S, step_s));
 }
 
 function fixesOf(track: Track): Fixes {

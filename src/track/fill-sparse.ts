@@ -8,6 +8,8 @@ const HOLDING: readonly Channel[] = [
   "hdop",
   "fixType",
   "link_pct",
+  "voltage_V",
+  "current_A",
   "operatorLatitude_deg",
   "operatorLongitude_deg",
   "recoveryLatitude_deg",

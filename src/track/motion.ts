@@ -13,7 +13,7 @@ export interface Motion {
   readonly anyHeight_m: Float64Array | undefined;
   /** True where `anyHeight_m` is the log's height above take-off. */
   readonly heightIsAboveTakeoff: boolean;
-  /** The log has a height or a climb rate: without either only the ground speed tells a flight. */
+  /** The log has a height: without one, level flight shows only its speed. */
   readonly hasVertical: boolean;
 }
 
@@ -33,7 +33,7 @@ export function motionOf(track: Track, segments: readonly Segment[]): Motion {
     climbRate_ms: smooth(track, segments, climb),
     anyHeight_m,
     heightIsAboveTakeoff: columns.height_m !== undefined,
-    hasVertical: anyHeight_m !== undefined || columns.climbRate_ms !== undefined,
+    hasVertical: anyHeight_m !== undefined,
   };
 }
 

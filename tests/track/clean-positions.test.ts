@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { cleanPositions, JUMP_MS, jumpSpeeds_ms } from "../../src/track/clean-positions.js";
+import { trackOf } from "../helpers/flights.js";
 import type { Track } from "../../src/track/track.js";
 import { makeTrack, repeat, times } from "./make-track.js";
 
@@ -107,5 +108,29 @@ describe("jumpSpeeds_ms", () => {
 
   it("is NaN where there is no position at all", () => {
     expect(rounded(makeTrack(times(1), { latitude_deg: N, longitude_deg: N }))).toEqual([N, N]);
+  });
+});
+
+describe("a position that stood still for long", () => {
+  it("does not hide the jump that follows it", () => {
+    const rows = Array.from({ length: 100 }, (_, time_s) => ({
+      time_s,
+      latitude_deg: time_s < 60 ? 47 : 47.008,
+      longitude_deg: 8 + (time_s < 60 ? 0 : (time_s - 60) * 1e-5),
+    }));
+    const speeds = jumpSpeeds_ms(trackOf(rows));
+    expect(speeds[59]).toBe(0);
+    expect(speeds[60]).toBeGreaterThan(400);
+    expect(speeds[61]).toBeLessThan(2);
+  });
+
+  it("keeps a slow log's own step", () => {
+    const rows = Array.from({ length: 20 }, (_, i) => ({
+      time_s: i * 10,
+      latitude_deg: 47 + i * 0.00135,
+      longitude_deg: 8,
+    }));
+    // 150 m in 10 s: 15 m/s, not 75.
+    expect(jumpSpeeds_ms(trackOf(rows))[5]).toBeCloseTo(15, 0);
   });
 });

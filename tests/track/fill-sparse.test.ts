@@ -57,7 +57,6 @@ describe("fillSparse", () => {
     "climbRate_ms",
     "airborne",
     "recoveryActive",
-    "current_A",
   ] as const)("never holds %s, which would say that it stood still or went on", (channel) => {
     expect(filled(channel, [1, N, N, N, 1])).toEqual([1, N, N, N, 1]);
   });

@@ -97,9 +97,9 @@ describe("which height", () => {
     expect(motion(makeTrack(times(2), { heightAboveGround_m: 30 })).hasVertical).toBe(false);
   });
 
-  it("a climb rate alone is vertical enough", () => {
+  it("a climb rate alone is not: in level flight it shows nothing", () => {
     const found = motion(makeTrack(times(2), { climbRate_ms: 1 }));
-    expect(found.hasVertical).toBe(true);
+    expect(found.hasVertical).toBe(false);
     expect(found.anyHeight_m).toBeUndefined();
   });
 });
