@@ -1,4 +1,5 @@
 import { CHANNELS, type Channel, type ChannelId } from "../track/channels.js";
+import type { ColumnQuestion } from "./column-use.js";
 import { columnsSnippet } from "./columns-snippet.js";
 import type { ProblemList } from "./problem-list.js";
 import { quoteText } from "./quote-text.js";
@@ -24,7 +25,8 @@ export function askUnit(
   const own = ownUnit(channel).name;
   const lack =
     strangeUnit === undefined ? "states no unit" : `states the unit ${quoteText(strangeUnit)}, which is not known`;
-  problems.add(
+  problems.ask(
+    { kind: "unit", columns: [name], channels: [id], unit: own, why: `looks like ${id} but ${lack}`, isCovered: false },
     "warning",
     "unit-unknown",
     `${kind} ${quoteText(name)} looks like ${id} but ${lack}: not used. ` +
@@ -45,10 +47,12 @@ export function askMeaning(
   isCovered: boolean,
   problems: ProblemList,
 ): void {
-  const ids = channels.map((channel) => CHANNELS[channel].id);
-  const [first = "height_m"] = channels;
-  const snippet = columnsSnippet(idOf(first), name, hasUnit ? undefined : ownUnit(first).name);
-  problems.add(
+  const [first, ...others] = channels;
+  const ids: ColumnQuestion["channels"] = [idOf(first), ...others.map(idOf)];
+  const unit = hasUnit ? undefined : ownUnit(first).name;
+  const snippet = columnsSnippet(idOf(first), name, unit);
+  problems.ask(
+    { kind: "meaning", columns: [name], channels: ids, unit, why, isCovered },
     isCovered ? "note" : "warning",
     "meaning-unclear",
     `${kind} ${quoteText(name)} ${why}: not used. ` +

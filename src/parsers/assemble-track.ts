@@ -33,6 +33,10 @@ export interface AssembledTrack {
   readonly channels: Readonly<Record<string, ChannelSource>>;
 }
 
+/** Steps longer than a day are no recording. */
+const LONGEST_STEP_US = 86_400e6;
+const SHOWN = 5;
+
 type Columns = Map<Channel, Float64Array>;
 
 const POSITIONS: readonly (readonly [Channel, Channel])[] = [
@@ -59,9 +63,10 @@ export function assembleTrack(read: ReadRows, problems: ProblemList): AssembledT
   reportOrder(outOfOrder, resets, problems);
   const kept = mergeSameTimes(time_us, order, all, problems, codes);
   const segments = [...read.segmentStarts, ...resets.map(({ row }) => row)].toSorted((a, b) => a - b);
-  const breaks = placeBreaks(segments, kept, time_us.length);
-  const channels = describeChannels(read, columns, codes, kept, time_us.length);
   const times = pick(time_us, kept);
+  const jumps = findJumps(times, problems);
+  const breaks = [...new Set([...placeBreaks(segments, kept, time_us.length), ...jumps])].toSorted((a, b) => a - b);
+  const channels = describeChannels(read, columns, codes, kept, time_us.length);
   return { track: buildTrack(read, columns, codes, times, kept, breaks), channels };
 }
 
@@ -106,14 +111,15 @@ function reportOrder(
       `${outOfOrder} ${outOfOrder === 1 ? "row was" : "rows were"} out of the order of time and sorted in.`,
     );
   }
-  for (const { row, back_us } of resets.slice(0, 5)) {
+  for (const { row, back_us } of resets.slice(0, SHOWN)) {
     problems.add(
       "warning",
       "clock-reset",
       `The clock goes back by ${Number((back_us / 1e6).toFixed(3))} s at data row ${row + 1}: what follows is taken as a new recording, 1 s after the one before.`,
     );
   }
-  if (resets.length > 5) problems.add("warning", "clock-reset", `The clock goes back ${resets.length - 5} more times.`);
+  if (resets.length > SHOWN)
+    problems.add("warning", "clock-reset", `The clock goes back ${resets.length - SHOWN} more times.`);
 }
 
 /** A new segment begins at every kept row whose segment is not that of the row before it. */
@@ -128,6 +134,23 @@ function placeBreaks(starts: readonly number[], kept: Uint32Array | undefined, l
     if (segment[kept[at] ?? 0] !== segment[kept[at - 1] ?? 0]) breaks.push(at);
   }
   return breaks;
+}
+
+/** A receiver that learns the date in flight sets its clock forward by years: no flight goes on across that. */
+function findJumps(time_us: Float64Array, problems: ProblemList): readonly number[] {
+  const jumps: number[] = [];
+  for (let row = 1; row < time_us.length; row += 1) {
+    if ((time_us[row] ?? 0) - (time_us[row - 1] ?? 0) > LONGEST_STEP_US) jumps.push(row);
+  }
+  for (const row of jumps.slice(0, SHOWN)) {
+    const days = ((time_us[row] ?? 0) - (time_us[row - 1] ?? 0)) / LONGEST_STEP_US;
+    problems.add(
+      "note",
+      "clock-jump",
+      `The clock jumps forward by ${days.toFixed(1)} days at sample ${row + 1}: a new segment begins there.`,
+    );
+  }
+  return jumps;
 }
 
 function pick(values: Float64Array, kept: Uint32Array | undefined): Float64Array {

@@ -153,7 +153,7 @@ const FIXES: ReadonlyMap<string, number> = new Map([
 export const readFix: CellReader = (cell) => {
   const text = cleanText(cell)
     .toLowerCase()
-    .replace(/[\s_-]+/g, " ");
+    .replace(/[\s_]+|(?<=\w)-/g, " ");
   const code = FIXES.get(text);
   if (code !== undefined) return code;
   if (MISSING.has(text)) return NaN;

@@ -1,34 +1,35 @@
-const BLOCK_VALUES = 4096;
+const FIRST_VALUES = 1024;
 
-/** A column of numbers of unknown length: grows block by block, so that no more than one block is ever unused. */
+/**
+ * A column of numbers of unknown length, in one typed array that doubles when it is full.
+ *
+ * Not blocks joined at the end: that would hold all columns twice for a while. What of a doubled array was never
+ * written costs no memory, since systems hand out zero pages only when they are touched.
+ */
 export class GrowingColumn {
-  #full: Float64Array[] = [];
-  #block = new Float64Array(BLOCK_VALUES);
+  #values = new Float64Array(FIRST_VALUES);
   #used = 0;
 
   /** @returns how many values it holds */
   get length(): number {
-    return this.#full.length * BLOCK_VALUES + this.#used;
+    return this.#used;
   }
 
   /** Adds a value at the end. */
   push(value: number): void {
-    if (this.#used === BLOCK_VALUES) {
-      this.#full.push(this.#block);
-      this.#block = new Float64Array(BLOCK_VALUES);
-      this.#used = 0;
+    if (this.#used === this.#values.length) {
+      const longer = new Float64Array(2 * this.#used);
+      longer.set(this.#values);
+      this.#values = longer;
     }
-    this.#block[this.#used] = value;
+    this.#values[this.#used] = value;
     this.#used += 1;
   }
 
-  /** @returns all values as one array; the column is empty afterwards, so that they are not held twice for long */
+  /** @returns all values; the column is empty afterwards */
   take(): Float64Array {
-    const all = new Float64Array(this.length);
-    this.#full.forEach((block, index) => all.set(block, index * BLOCK_VALUES));
-    all.set(this.#block.subarray(0, this.#used), this.#full.length * BLOCK_VALUES);
-    this.#full = [];
-    this.#block = new Float64Array(BLOCK_VALUES);
+    const all = this.#values.subarray(0, this.#used);
+    this.#values = new Float64Array(FIRST_VALUES);
     this.#used = 0;
     return all;
   }

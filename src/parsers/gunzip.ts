@@ -29,7 +29,8 @@ export async function* gunzip(blocks: AsyncIterable<Uint8Array>, end: GzipEnd): 
   });
   try {
     for await (const block of blocks) {
-      await new Promise<void>((resolve) => void unpacker.write(block, () => resolve()));
+      // After an error zlib never calls back.
+      await Promise.race([closed, new Promise<void>((resolve) => void unpacker.write(block, () => resolve()))]);
       yield* ready.splice(0);
       if (end.state !== "whole") break;
     }

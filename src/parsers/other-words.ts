@@ -3,7 +3,7 @@ import type { Channel } from "../track/channels.js";
 /** Words that name a quantity but not which of several channels: asked for, never guessed. */
 export const UNCLEAR_WORDS: readonly {
   readonly words: readonly string[];
-  readonly channels: readonly Channel[];
+  readonly channels: readonly [Channel, ...Channel[]];
   readonly why: string;
 }[] = [
   {

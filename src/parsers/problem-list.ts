@@ -1,4 +1,5 @@
 import type { Problem } from "../track/track.js";
+import type { ColumnQuestion } from "./column-use.js";
 
 const SHOWN = 5;
 
@@ -15,10 +16,22 @@ interface Counted {
 export class ProblemList {
   readonly #single: Problem[] = [];
   readonly #counted = new Map<string, Counted>();
+  readonly #questions: ColumnQuestion[] = [];
+
+  /** What was asked about columns, in the order of asking. */
+  get questions(): readonly ColumnQuestion[] {
+    return this.#questions;
+  }
 
   /** Adds a problem that stands for itself. */
   add(severity: Problem["severity"], code: string, message: string, line?: number): void {
     this.#single.push({ severity, code, message, line });
+  }
+
+  /** Adds a question about columns and the problem that puts it into words. */
+  ask(question: ColumnQuestion, severity: Problem["severity"], code: string, message: string): void {
+    this.#questions.push(question);
+    this.add(severity, code, message);
   }
 
   /**

@@ -10,7 +10,6 @@ export function quoteText(text: string): string {
   const characters = Array.from(text.slice(0, 4 * LONGEST));
   const isCut = characters.length > LONGEST;
   const shown = isCut ? characters.slice(0, LONGEST - 1).join("") : characters.join("");
-  // eslint-disable-next-line no-control-regex -- finding them is the point
   const safe = shown.replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Cs}]/gu, escapeCharacter);
   return `"${safe}${isCut ? "…" : ""}"`;
 }

@@ -1,6 +1,7 @@
 import type { Declared } from "../config/declared.js";
 import { UserError } from "../user-error.js";
 import { peekBlocks, toBlocks } from "./byte-blocks.js";
+import type { ColumnQuestion } from "./column-use.js";
 import { readCsv, type CsvParsedLog } from "./csv/read-csv.js";
 import { detectKind, refuseKnownBinary } from "./detect-kind.js";
 import { readGpx, type GpxParsedLog } from "./gpx/read-gpx.js";
@@ -17,7 +18,10 @@ export interface ReadLogOptions {
 }
 
 /** A log as read, with how it was understood. */
-export type ReadLogResult = CsvParsedLog | GpxParsedLog;
+export type ReadLogResult = (CsvParsedLog | GpxParsedLog) & {
+  /** What only the pilot can say about columns that are not used. */
+  readonly questions: readonly ColumnQuestion[];
+};
 
 /**
  * Reads a log, CSV or GPX by its content, packed with gzip or not, as it streams in.
@@ -46,7 +50,7 @@ export async function readLog(
       ? await readGpx(text.blocks, packing, options, problems)
       : await readCsv(text, packing, options, problems);
   reportGzip(gzip, problems);
-  return { ...parsed, problems: problems.list() };
+  return { ...parsed, problems: problems.list(), questions: problems.questions };
 }
 
 function damagedGzip(path: string): UserError {

@@ -20,7 +20,7 @@ export type NameReading =
   | { readonly kind: "time"; readonly unit: Unit | undefined; readonly isUtc: boolean }
   | {
       readonly kind: "unclear";
-      readonly channels: readonly Channel[];
+      readonly channels: readonly [Channel, ...Channel[]];
       readonly why: string;
       readonly hasUnit: boolean;
     };

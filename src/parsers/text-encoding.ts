@@ -25,17 +25,19 @@ export function detectEncoding(head: Uint8Array, isWhole: boolean): DetectedEnco
   return { encoding, hasByteOrderMark: false };
 }
 
-/** Logs are mostly ASCII: in UTF-16 every second byte is zero, in zero-padded cells both are. */
+/** Logs are mostly ASCII, of which UTF-16 makes every second byte zero; padding with zeros makes both of a pair zero. */
 function detectUtf16(head: Uint8Array): TextEncodingName | undefined {
   const pairs = Math.min(MOST_PAIRS, head.length >> 1);
-  let zeroFirst = 0;
-  let zeroSecond = 0;
+  let onlyFirst = 0;
+  let onlySecond = 0;
   for (let pair = 0; pair < pairs; pair += 1) {
-    if (head[2 * pair] === 0) zeroFirst += 1;
-    if (head[2 * pair + 1] === 0) zeroSecond += 1;
+    const isFirstZero = head[2 * pair] === 0;
+    const isSecondZero = head[2 * pair + 1] === 0;
+    if (isFirstZero && !isSecondZero) onlyFirst += 1;
+    if (isSecondZero && !isFirstZero) onlySecond += 1;
   }
-  if (zeroSecond > 0.7 * pairs && zeroFirst < 0.05 * pairs) return "utf-16le";
-  if (zeroFirst > 0.7 * pairs && zeroSecond < 0.05 * pairs) return "utf-16be";
+  if (onlySecond > 0.4 * pairs && onlyFirst < 0.05 * pairs) return "utf-16le";
+  if (onlyFirst > 0.4 * pairs && onlySecond < 0.05 * pairs) return "utf-16be";
   return undefined;
 }
 

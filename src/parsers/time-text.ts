@@ -99,7 +99,8 @@ export function isoReader(): (text: string) => number {
   let lastDay_us = NaN;
   return (text) => {
     const { length } = text;
-    if (length < 20 || length > 27 || text.charCodeAt(length - 1) !== 90) return UNREADABLE;
+    if (length < 20 || length > 27 || text.charCodeAt(length - 1) !== 90 || text.charCodeAt(4) !== 45)
+      return UNREADABLE;
     const clock_us = isoClock(text);
     if (!(clock_us >= 0)) return UNREADABLE;
     if (!text.startsWith(lastDay) || lastDay === "") {

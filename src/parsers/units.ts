@@ -33,7 +33,7 @@ type Row = readonly [name: string, aliases: string, times?: number, over?: numbe
  * Every unit that is read, by dimension: its name, other spellings (lower case, without blanks), and how it becomes the
  * channel's own unit. Sources: SI; ft, mi, nmi, mph, kt by their international definitions (0.3048 m, 1609.344 m, 1852 m).
  */
-const UNITS: Readonly<Record<Dimension, readonly Row[]>> = {
+export const UNITS: Readonly<Record<Dimension, readonly Row[]>> = {
   time: [
     ["s", "sec secs second seconds"],
     ["ms", "msec millis millisecond milliseconds", 1, 1e3],
@@ -56,7 +56,7 @@ const UNITS: Readonly<Record<Dimension, readonly Row[]>> = {
     ["m/s", "mps ms ms-1 m/sec meterspersecond metrespersecond meterpersecond metrepersecond"],
     ["km/h", "kmh kph kmph kmh-1 km/hr kilometersperhour kilometresperhour", 1, 3.6],
     ["mph", "mi/h mileperhour milesperhour", 0.44704],
-    ["kt", "kts kn knot knots", 1852, 3600],
+    ["kt", "kts kn knot knots", 463, 900],
     ["ft/min", "fpm ftmin feetperminute ft/minute", 0.3048, 60],
     ["ft/s", "fps fts feetpersecond ft/sec", 0.3048],
     ["cm/s", "cms cms-1 cm/sec centimeterspersecond centimetrespersecond", 1, 100],

@@ -185,7 +185,7 @@ describe("a GPX log that cannot be used says why", () => {
     [
       "all rejected",
       '<gpx><trkpt lat="1" lon="1"><time>x</time></trkpt></gpx>',
-      "[log-no-rows] flight.csv  All 1 track points were rejected.",
+      "[log-no-rows] flight.csv  The only track point was rejected.",
     ],
     [
       "no fix at all",
@@ -195,7 +195,7 @@ describe("a GPX log that cannot be used says why", () => {
     [
       "cut before the first point",
       '<gpx>\n<trk><trkseg><trkpt lat="1"',
-      '[gpx-broken] flight.csv:2:27  The XML breaks before the first track point: "unexpected end.". Export the flight again.',
+      "[gpx-broken] flight.csv:2:28  The file breaks off before the first track point. Export the flight again.",
     ],
     [
       "broken before the first point",
@@ -241,7 +241,7 @@ describe("problems are worded for people", () => {
       "clock-reset The clock goes back by 5 s at data row 7: what follows is taken as a new recording, 1 s after the one before.",
     ],
     ["gpx-10.gpx", "ele-datum GPX does not say what ele counts from: it was taken as height above mean sea level."],
-    ["gpx-waypoints.gpx", "gpx-other-points The file also has 2 waypoints and 1 route, which were ignored."],
+    ["gpx-waypoints.gpx", "gpx-other-points The file also has 2 waypoints and 1 route: ignored, only tracks are read."],
     [
       "gpx-broken.gpx",
       "gpx-broken:6 The XML breaks at column 13 (unquoted attribute value.): only the track points before it were read.",

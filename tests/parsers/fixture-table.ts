@@ -54,6 +54,16 @@ export const FIXTURES: readonly (readonly [file: string, expected: ExpectedLog])
       problems: ["clock-reset"],
     },
   ],
+  [
+    "clock-jump.csv",
+    {
+      columns: { time_s: [0, 1, 767872802, 767872803] },
+      startUtc_s: 946684800,
+      breaks: [2],
+      problems: ["clock-jump"],
+    },
+  ],
+  ["index-column.csv", { unused: ["#"] }],
   ["comma-plain.csv", {}],
   ["comment-lines.csv", {}],
   ["commented-header.csv", {}],

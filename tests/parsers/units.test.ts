@@ -15,8 +15,8 @@ describe("units", () => {
     ["ms", "speed", 2, 2],
     ["km/h", "speed", 36, 10],
     ["mph", "speed", 10, 4.4704],
-    ["kt", "speed", 3.6, 1.852],
-    ["knots", "speed", 3.6, 1.852],
+    ["kt", "speed", 9, 4.63],
+    ["knots", "speed", 9, 4.63],
     ["ft/min", "speed", 200, 1.016],
     ["cm/s", "speed", 5, 0.05],
     ["%", "percent", 50, 50],
@@ -55,7 +55,7 @@ describe("units", () => {
     ).toEqual(["speed", "time"]);
   });
 
-  test.each(["", "furlong", "1e-7", "0 m", "1e999 m", "1e-7 °C"])("%s is no unit", (text) => {
+  test.each(["", "furlong", "1e-7", "0 m", "1e999 m", "1e-7 °F"])("%s is no unit", (text) => {
     expect(findUnits(text)).toEqual([]);
   });
 });

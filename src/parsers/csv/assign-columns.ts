@@ -2,12 +2,14 @@ import type { Declared } from "../../config/declared.js";
 import type { Channel } from "../../track/channels.js";
 import { askMeaning, askUnit, idOf } from "../ask-column.js";
 import { CHANNEL_WORDS, type ChannelWords } from "../channel-words.js";
+import type { ColumnUse } from "../column-use.js";
 import { columnsSnippet } from "../columns-snippet.js";
 import type { ProblemList } from "../problem-list.js";
 import { quoteText } from "../quote-text.js";
 import { recogniseName, type NameReading } from "../recognise-name.js";
 import { dimensionOf, findUnit, ownUnit, type Unit } from "../units.js";
 import type { CellReader } from "../cell-readers.js";
+import { columnUses } from "./column-uses.js";
 import type { SniffedCsv } from "./dialect.js";
 import { mapColumns, type MappedColumn } from "./map-columns.js";
 import { planTime, type TimeColumn, type TimePlan } from "./time-plan.js";
@@ -32,6 +34,8 @@ export interface ColumnPlan {
   readonly assigned: readonly AssignedColumn[];
   /** Names of columns that are not used. */
   readonly unused: readonly string[];
+  /** Every column with a name, in the order of the log. */
+  readonly uses: readonly ColumnUse[];
 }
 
 interface Context {
@@ -79,7 +83,12 @@ export function assignColumns(
   ];
   noteUnclear(named, assigned, context);
   const used = new Set([...assigned, ...time.main.columns, ...(time.utc?.columns ?? [])].map(({ index }) => index));
-  return { time, assigned, unused: names.filter((name, index) => name !== "" && !used.has(index)) };
+  return {
+    time,
+    assigned,
+    unused: names.filter((name, index) => name !== "" && !used.has(index)),
+    uses: columnUses({ names, named, assigned, time, questions: problems.questions }),
+  };
 }
 
 /** A mapped column of time is the one used; the others may still tell the date. */
@@ -151,7 +160,16 @@ function pickClaim(channel: Channel | "mode", rivals: readonly Claim[], { proble
   if (best === undefined || second === undefined || best.reading.score > second.reading.score) return best;
   const id = idOf(channel);
   const tied = rivals.filter(({ reading }) => reading.score === best.reading.score);
-  problems.add(
+  const names = tied.map(({ name }) => name).filter((name) => name !== best.name);
+  problems.ask(
+    {
+      kind: "tie",
+      columns: [best.name, ...names],
+      channels: [id],
+      unit: best.reading.unit?.name,
+      why: `may be ${id}, as may another column`,
+      isCovered: false,
+    },
     "warning",
     "columns-tie",
     `Columns ${tied.map(({ name }) => quoteText(name)).join(" and ")} may both be ${id}: neither is used. ` +

@@ -4,6 +4,7 @@ import type { ParsedLog } from "../../track/track.js";
 import { UserError } from "../../user-error.js";
 import { assembleTrack, type ReadRows } from "../assemble-track.js";
 import type { PeekedBlocks } from "../byte-blocks.js";
+import type { ColumnUse } from "../column-use.js";
 import { columnsSnippet } from "../columns-snippet.js";
 import type { ProblemList } from "../problem-list.js";
 import { assignColumns, type AssignedColumn, type ColumnPlan } from "./assign-columns.js";
@@ -29,6 +30,8 @@ export interface CsvParsedLog extends ParsedLog {
   readonly parser: "csv";
   readonly dialect: CsvDialect;
   readonly reasons: readonly ColumnReason[];
+  /** Every column with a name, in the order of the log. */
+  readonly columns: readonly ColumnUse[];
 }
 
 /**
@@ -73,6 +76,7 @@ export async function readCsv(
       unit: unit?.name,
       because,
     })),
+    columns: plan.uses,
   };
 }
 
@@ -125,11 +129,11 @@ function looksCut(cells: readonly string[], before: readonly string[] | undefine
   if (cells.length < width) return true;
   const cell = cleanText(cells[width - 1] ?? "");
   const other = before === undefined ? cell : cleanText(before[width - 1] ?? "");
-  return cells.length === width && /\d/.test(cell + other) && decimalsOf(cell) !== decimalsOf(other);
+  return cells.length === width && /\d/.test(cell) && /\d/.test(other) && decimalsOf(cell) !== decimalsOf(other);
 }
 
 function decimalsOf(cell: string): number {
-  return /[.,](\d*)$/.exec(cell)?.[1]?.length ?? -1;
+  return /[.,](\d*)\D*$/.exec(cell)?.[1]?.length ?? -1;
 }
 
 /** More cells than names means that some comma is no delimiter: what stands where cannot be told. */

@@ -7,7 +7,7 @@ import { readRecords } from "./record-reader.js";
 import { sniffDecimals } from "./sniff-decimals.js";
 
 const DELIMITERS = [",", ";", "\t", "|"] as const;
-const COMMENT_MARKS = ["#", "//", "%"] as const;
+const COMMENT_MARKS = ["#", "//"] as const;
 /** A header further down is no header but text. */
 const HEADER_WITHIN = 100;
 
@@ -43,7 +43,8 @@ export async function sniffCsv(
   path: string,
 ): Promise<SniffedCsv> {
   const text = new TextDecoder().decode(head);
-  const comment = COMMENT_MARKS.find((mark) => new RegExp(`^[ \\t]*${mark}`, "m").test(text));
+  // A column may be called "#": then a delimiter follows.
+  const comment = COMMENT_MARKS.find((mark) => new RegExp(`^${mark}(?![,;\\t|])`, "m").test(text));
   const candidates: Candidate[] = [];
   for (const delimiter of DELIMITERS) {
     const records = await recordsOf(head, delimiter, comment, isWhole);
@@ -121,9 +122,9 @@ async function commentedHeader(
   const wide = records.find(({ cells }) => cells.length > 1);
   if (comment === undefined || wide === undefined) return wide;
   const lines = text.split(/\r\n|\n|\r/).slice(0, wide.line - 1);
-  const index = lines.findLastIndex((line) => line.trimStart().startsWith(comment));
+  const index = lines.findLastIndex((line) => line.startsWith(comment));
   const named: SniffedRecord[] = [];
-  const line = (lines[index] ?? "").trimStart().slice(comment.length).trimStart();
+  const line = (lines[index] ?? "").slice(comment.length).trimStart();
   await readRecords([Buffer.from(line)], { delimiter, comment: undefined }, index + 1, (cells, number) => {
     named.push({ cells, line: number });
   });

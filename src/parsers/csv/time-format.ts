@@ -86,13 +86,13 @@ function formatOf({ date_us, clock_us }: TimeText, hasZone: boolean, order: Date
   return date_us === undefined ? { kind: "clock", hasZone } : { kind: "stamp", order, hasZone };
 }
 
-/** A number over 12 settles whether the day or the month comes first. */
+/** A dot says that the day comes first, a number over 12 settles the rest. */
 function sniffOrder(texts: readonly string[]): DateOrder | "unclear" {
   const pairs = texts.flatMap((text) => {
     const match = /^(\d{1,2})[-/](\d{1,2})[-/]\d{4}/.exec(text);
     return match === null ? [] : [[Number(match[1]), Number(match[2])] as const];
   });
-  if (pairs.length === 0) return "y-m-d";
+  if (pairs.length === 0) return texts.some((text) => /^\d{1,2}\.\d{1,2}\.\d{4}/.test(text)) ? "d/m/y" : "y-m-d";
   const isDayFirst = pairs.some(([first]) => first > 12);
   const isMonthFirst = pairs.some(([, second]) => second > 12);
   if (isDayFirst === isMonthFirst) return "unclear";

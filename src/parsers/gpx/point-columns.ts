@@ -24,8 +24,8 @@ export interface Slot {
   pending: number;
 }
 
-/** Elements of the schema that a track point has as its own children; `speed` and `course` are those of GPX 1.0. */
-const SCHEMA_ELEMENTS: ReadonlyMap<string, Channel> = new Map<string, Channel>([
+/** Elements of the schema that a track point has as its own children and that are used; `speed` and `course` are those of GPX 1.0. */
+export const SCHEMA_ELEMENTS: ReadonlyMap<string, Channel> = new Map<string, Channel>([
   ["ele", "altitude_m"],
   ["fix", "fixType"],
   ["sat", "satellites"],

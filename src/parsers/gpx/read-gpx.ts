@@ -4,10 +4,12 @@ import type { Channel } from "../../track/channels.js";
 import type { ParsedLog } from "../../track/track.js";
 import { UserError } from "../../user-error.js";
 import { assembleTrack, type ReadRows } from "../assemble-track.js";
+import type { ColumnUse } from "../column-use.js";
 import type { GrowingColumn } from "../growing-column.js";
 import type { ProblemList } from "../problem-list.js";
 import { quoteText } from "../quote-text.js";
 import type { TextEncodingName } from "../text-encoding.js";
+import { elementUses } from "./element-uses.js";
 import { PointReader } from "./point-reader.js";
 
 /** How a GPX file was understood. */
@@ -24,6 +26,8 @@ export interface GpxDialect {
 export interface GpxParsedLog extends ParsedLog {
   readonly parser: "gpx";
   readonly dialect: GpxDialect;
+  /** Every element of the track points that was used, and those not understood. */
+  readonly columns: readonly ColumnUse[];
 }
 
 /** Where the XML broke. */
@@ -77,6 +81,7 @@ export async function readGpx(
     unusedColumns: [...reader.columns.unused],
     problems: [],
     dialect: { ...packing, version: reader.version, tracks: reader.tracks, segments: reader.segments },
+    columns: elementUses(channels, reader.columns.unused, problems.questions),
   };
 }
 
@@ -126,8 +131,10 @@ const ENTITY = {
 function requirePoints(reader: PointReader, broken: XmlBreak | undefined, path: string): void {
   if (reader.time_us.length > 0) return;
   if (broken !== undefined) {
-    const { line, column, message } = broken;
-    throw new UserError("gpx-broken", `The XML breaks before the first track point: ${quoteText(message)}.`, {
+    const { line, column, message, isCut } = broken;
+    const what = isCut ? "The file breaks off" : "The XML breaks";
+    const why = isCut ? "" : `: ${quoteText(message)}`;
+    throw new UserError("gpx-broken", `${what} before the first track point${why}.`, {
       where: { file: path, line, column },
       hint: "Export the flight again.",
     });
@@ -143,7 +150,11 @@ function requirePoints(reader: PointReader, broken: XmlBreak | undefined, path: 
   if (reader.rowsWithoutTime === reader.rows) {
     throw new UserError("log-no-time", "No track point has a time.", { where, hint: "Export the track with times." });
   }
-  throw new UserError("log-no-rows", `All ${reader.rows} track points were rejected.`, { where });
+  throw new UserError(
+    "log-no-rows",
+    reader.rows === 1 ? "The only track point was rejected." : `All ${reader.rows} track points were rejected.`,
+    { where },
+  );
 }
 
 function reportBreak({ line, column, message, isCut }: XmlBreak, problems: ProblemList): void {
@@ -165,7 +176,11 @@ function noteLeftOut({ waypoints, routes }: PointReader, problems: ProblemList):
     ...(routes === 0 ? [] : [`${routes} ${routes === 1 ? "route" : "routes"}`]),
   ];
   if (parts.length > 0)
-    problems.add("note", "gpx-other-points", `The file also has ${parts.join(" and ")}, which were ignored.`);
+    problems.add(
+      "note",
+      "gpx-other-points",
+      `The file also has ${parts.join(" and ")}: ignored, only tracks are read.`,
+    );
 }
 
 function readRows(reader: PointReader): ReadRows {
