@@ -50,16 +50,12 @@ describe("fillSparse", () => {
     expect(filled("battery_pct", values)).toEqual(values);
   });
 
-  it.each([
-    "latitude_deg",
-    "longitude_deg",
-    "groundSpeed_ms",
-    "climbRate_ms",
-    "airborne",
-    "recoveryActive",
-  ] as const)("never holds %s, which would say that it stood still or went on", (channel) => {
-    expect(filled(channel, [1, N, N, N, 1])).toEqual([1, N, N, N, 1]);
-  });
+  it.each(["latitude_deg", "longitude_deg", "groundSpeed_ms", "climbRate_ms", "airborne", "recoveryActive"] as const)(
+    "never holds %s, which would say that it stood still or went on",
+    (channel) => {
+      expect(filled(channel, [1, N, N, N, 1])).toEqual([1, N, N, N, 1]);
+    },
+  );
 
   it("leaves an empty column empty, and the track it was given as it was", () => {
     expect(filled("hdop", [N, N, N])).toEqual([N, N, N]);
