@@ -50,7 +50,9 @@ export async function readLog(
       ? await readGpx(text.blocks, packing, options, problems)
       : await readCsv(text, packing, options, problems);
   reportGzip(gzip, problems);
-  return { ...parsed, problems: problems.list(), questions: problems.questions };
+  // A cut stream ends in the middle of a line: one cause, one problem.
+  const told = problems.list().filter(({ code }) => gzip.state === "whole" || code !== "truncated");
+  return { ...parsed, problems: told, questions: problems.questions };
 }
 
 function damagedGzip(path: string): UserError {
@@ -62,7 +64,7 @@ function damagedGzip(path: string): UserError {
 
 function reportGzip({ state }: GzipEnd, problems: ProblemList): void {
   if (state === "cut")
-    problems.add("warning", "gzip-truncated", "The gzip stream breaks off: what could be unpacked was read.");
+    problems.add("warning", "gzip-truncated", "The gzip stream breaks off: the whole lines before that were read.");
   if (state === "damaged")
-    problems.add("warning", "gzip-damaged", "The gzip stream is damaged: what came before was read.");
+    problems.add("warning", "gzip-damaged", "The gzip stream is damaged: the whole lines before that were read.");
 }

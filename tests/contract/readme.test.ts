@@ -56,7 +56,7 @@ describe("the demo", () => {
   it("shows all bundled flights: one clear, one strayed, one behind a ridge, one late, one with little in it", () => {
     const { status, stdout } = homeleg(["demo", "--quiet"]);
     expect(status).toBe(0);
-    const lines = stdout.split("\n").filter((line) => line.includes("score "));
+    const lines = stdout.split("\n").filter((line) => /score +\S+ +coverage/.test(line));
     expect(lines.map((line) => line.replace(/ +/g, " ").replace(/(\d-[a-z-]+)\.(csv|gpx)/, "$1"))).toEqual([
       expect.stringMatching(/^CLEAR score 100 coverage 100 % .*1-clean-survey$/),
       expect.stringMatching(/^FAIL score \d+ coverage 100 % .*2-walked-away point-adrift$/),
