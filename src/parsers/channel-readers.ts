@@ -14,9 +14,12 @@ export function readerFor(channel: Channel, readNumber: CellReader): CellReader 
   return readNumber;
 }
 
+/** No reading of any channel is larger in its own unit: beyond it a number is a slip, and sums of such would overflow. */
+const MOST = 1e9;
+
 /** @returns least and greatest value that a channel can have, in its own unit */
 export function rangeOf(channel: Channel): readonly [number, number] {
-  return CHANNEL_WORDS.find((words) => words.channel === channel)?.range ?? [-Infinity, Infinity];
+  return CHANNEL_WORDS.find((words) => words.channel === channel)?.range ?? [-MOST, MOST];
 }
 
 const NO_MODE = new Set(["n/a", "null", "nan", "-", "--"]);

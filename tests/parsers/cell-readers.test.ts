@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { degreesReader, numberReader, readFix, readFlag, UNREADABLE } from "../../src/parsers/cell-readers.js";
 import { sniffDecimals } from "../../src/parsers/csv/sniff-decimals.js";
+import { readLog } from "../../src/parsers/read-log.js";
 
 const BAD = UNREADABLE;
 
@@ -122,4 +123,14 @@ test("kinds of fix", () => {
     ["none", "No Fix", "0", "1", "2d", "2", "3D", "3d_fix", "dgps", "RTK", "pps", "4", "6", "3.0"].map(readFix),
   ).toEqual([0, 0, 0, 0, 2, 2, 3, 3, 4, 4, 4, 4, 4, 3]);
   expect(["", "unknown", "good", "2.5", "-1"].map(readFix)).toEqual([NaN, NaN, BAD, BAD, BAD]);
+});
+
+test("a number beyond any reading is out of range and not recorded, so that nothing overflows", async () => {
+  const text = "time_s,latitude_deg,longitude_deg,height_above_takeoff_km\n0,47,8,1e308\n1,47,8,0.02\n2,47,8,1e7\n";
+  const { track, problems } = await readLog([Buffer.from(text)], { path: "huge.csv" });
+  expect([...(track.columns.height_m ?? [])]).toEqual([Number.NaN, 20, Number.NaN]);
+  expect(problems.map(({ code, line }) => [code, line])).toEqual([
+    ["cell-out-of-range", 2],
+    ["cell-out-of-range", 4],
+  ]);
 });

@@ -5,8 +5,9 @@ import { UserError } from "../../src/user-error.js";
 import { FIXTURES } from "./fixture-table.js";
 import { fixture } from "./read.js";
 
-/** More at will: `HOMELEG_FUZZ_CASES=10000 npx vitest run … tests/parsers/fuzz.test.ts`. */
+/** More at will: `npm run fuzz -- --cases 10000 --seed 1`. */
 const CASES = Number(process.env["HOMELEG_FUZZ_CASES"] ?? 400);
+const SEED = process.env["HOMELEG_FUZZ_SEED"];
 
 type Mutation = readonly [kind: "flip" | "delete" | "insert" | "repeat" | "cut" | "swap", place: number, size: number];
 
@@ -65,7 +66,7 @@ function checkTrack({ track, rows, rowsRejected, problems }: ReadLogResult): voi
   expect(track.startUtc_s === undefined || Number.isFinite(track.startUtc_s)).toBe(true);
   expect(track.breaks.every((row, index) => row > (track.breaks[index - 1] ?? 0) && row < track.length)).toBe(true);
   expect(rows - rowsRejected).toBeGreaterThanOrEqual(track.length);
-  // eslint-disable-next-line no-control-regex -- none may be in there
+  // oxlint-disable-next-line no-control-regex
   for (const { message } of problems) expect(message).not.toMatch(/[\u0000-\u001f\u007f-\u009f]/);
 }
 
@@ -78,11 +79,11 @@ test("any corruption of a fixture ends in a sound track or one error for people"
         checkTrack(await readLog([bytes], { path: file }));
       } catch (error) {
         if (!(error instanceof UserError)) throw error;
-        // eslint-disable-next-line no-control-regex -- none may be in there
+        // oxlint-disable-next-line no-control-regex
         expect(error.line).not.toMatch(/[\u0000-\u001f\u007f-\u009f]/);
       }
     }),
-    { numRuns: CASES },
+    { numRuns: CASES, ...(SEED === undefined ? {} : { seed: Number(SEED) }) },
   );
 });
 

@@ -6,7 +6,7 @@ import { TextDictionary } from "../text-dictionary.js";
 import { convert, type Unit } from "../units.js";
 import type { AssignedColumn, ColumnPlan } from "./assign-columns.js";
 import { UNREADABLE, type CellReader } from "../cell-readers.js";
-import { readerFor, readMode } from "../channel-readers.js";
+import { rangeOf, readerFor, readMode } from "../channel-readers.js";
 
 /** A column that is read: how, and what it has given so far. */
 interface Field {
@@ -139,8 +139,8 @@ function makeField({ channel, index, name, unit, range }: AssignedColumn, readNu
     name,
     read: readerFor(channel, readNumber),
     unit,
-    least: range?.[0] ?? -Infinity,
-    most: range?.[1] ?? Infinity,
+    least: (range ?? rangeOf(channel))[0],
+    most: (range ?? rangeOf(channel))[1],
     isPosition: channel === "latitude_deg" || channel === "longitude_deg",
     values: new GrowingColumn(),
   };
