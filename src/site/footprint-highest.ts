@@ -1,3 +1,4 @@
+import { at } from "./at.js";
 import { columnAt, rowAt } from "./grid.js";
 import { type Found, highestOnLine } from "./line-highest.js";
 import type { Relief } from "./relief.js";
@@ -14,7 +15,7 @@ export function highestInRings(relief: Relief, rings: readonly Float64Array[], f
   let isWhole = true;
   for (const ring of inCells) {
     for (let k = 0; k + 3 < ring.length; k += 2) {
-      highestOnLine(relief, ring[k] ?? 0, ring[k + 1] ?? 0, ring[k + 2] ?? 0, ring[k + 3] ?? 0, found, sign);
+      highestOnLine(relief, at(ring, k), at(ring, k + 1), at(ring, k + 2), at(ring, k + 3), found, sign);
       isWhole &&= found.isWhole;
     }
   }
@@ -24,14 +25,14 @@ export function highestInRings(relief: Relief, rings: readonly Float64Array[], f
   for (let j = Math.max(0, Math.ceil(v.reduce((a, b) => Math.min(a, b), Infinity))); j <= last; j += 1) {
     const crossings = crossingsOf(inCells, j);
     for (let k = 0; k + 1 < crossings.length; k += 2) {
-      nodesBetween(relief, j, crossings[k] ?? 0, crossings[k + 1] ?? 0, found, sign);
+      nodesBetween(relief, j, crossings[k] ?? Infinity, crossings[k + 1] ?? -Infinity, found, sign);
     }
   }
 }
 
 /** Turned as one whole the nearest way round, so that no ring is torn. */
 function inCellsOf(relief: Relief, ring: Float64Array): Float64Array {
-  const first_deg = ring[0] ?? 0;
+  const first_deg = at(ring, 0);
   const first = columnAt(relief, first_deg);
   return ring.map((value, k) =>
     k % 2 === 0 ? first + (value - first_deg) / relief.stepEast_deg : rowAt(relief, value),
@@ -43,11 +44,11 @@ function crossingsOf(rings: readonly Float64Array[], row: number): number[] {
   const crossings: number[] = [];
   for (const ring of rings) {
     for (let k = 0; k + 3 < ring.length; k += 2) {
-      const va = ring[k + 1] ?? 0;
-      const vb = ring[k + 3] ?? 0;
+      const va = at(ring, k + 1);
+      const vb = at(ring, k + 3);
       if (va > row === vb > row) continue;
-      const ua = ring[k] ?? 0;
-      crossings.push(ua + ((row - va) / (vb - va)) * ((ring[k + 2] ?? 0) - ua));
+      const ua = at(ring, k);
+      crossings.push(ua + ((row - va) / (vb - va)) * (at(ring, k + 2) - ua));
     }
   }
   return crossings.sort((a, b) => a - b);
@@ -55,7 +56,7 @@ function crossingsOf(rings: readonly Float64Array[], row: number): number[] {
 
 function nodesBetween(relief: Relief, row: number, from: number, to: number, found: Found, sign: 1 | -1): void {
   for (let i = Math.max(0, Math.ceil(from)); i <= Math.min(relief.columns - 1, Math.floor(to)); i += 1) {
-    const z = sign * (relief.heights_m[row * relief.columns + i] ?? Number.NaN);
+    const z = sign * at(relief.heights_m, row * relief.columns + i);
     if (Number.isNaN(z)) found.isWhole = false;
     else if (z > found.z_m) {
       found.z_m = z;

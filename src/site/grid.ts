@@ -1,3 +1,5 @@
+import { at } from "./at.js";
+
 /**
  * A regular grid of heights in longitude and latitude. The surface between nodes is bilinear; a cell with a void at any
  * corner is unknown.
@@ -45,8 +47,8 @@ export function heightAt(grid: Grid, u: number, v: number): number {
   const i = Math.min(Math.floor(column), columns - 2);
   const j = Math.min(Math.floor(row), rows - 2);
   const k = j * columns + i;
-  const south = between(heights_m[k] ?? Number.NaN, heights_m[k + 1] ?? Number.NaN, column - i);
-  const north = between(heights_m[k + columns] ?? Number.NaN, heights_m[k + columns + 1] ?? Number.NaN, column - i);
+  const south = between(at(heights_m, k), at(heights_m, k + 1), column - i);
+  const north = between(at(heights_m, k + columns), at(heights_m, k + columns + 1), column - i);
   return between(south, north, row - j);
 }
 

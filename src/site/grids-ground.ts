@@ -1,5 +1,6 @@
+import { at } from "./at.js";
 import { metresPerDegreeEast, metresPerDegreeNorth } from "../num/metres-per-degree.js";
-import { highestInConvex } from "./convex-highest.js";
+import { ConvexSearch } from "./convex-highest.js";
 import { highestInRings } from "./footprint-highest.js";
 import { columnAt, heightAt, rowAt } from "./grid.js";
 import type { Ground, Spot } from "./ground.js";
@@ -25,6 +26,7 @@ export class GridsGround implements Ground {
   // Reused, so that no moment allocates.
   readonly #found: Found = nothingFound();
   readonly #corners = new Float64Array(8);
+  readonly #search = new ConvexSearch();
 
   constructor(grids: readonly GroundGrid[]) {
     this.#grids = grids;
@@ -123,7 +125,7 @@ export class GridsGround implements Ground {
     const found = this.#found;
     found.gaps = undefined;
     found.z_m = spot.z_m;
-    highestInConvex(relief, corners, found);
+    this.#search.search(relief, corners, found);
     take(relief, found, spot);
     spot.isWhole = found.isWhole;
     const next = this.#grids[index + 1]?.relief;
@@ -181,7 +183,7 @@ function lowestAround(relief: Relief, latitude_deg: number, longitude_deg: numbe
     const reachU = Math.sqrt(Math.max(0, STANDING_WITHIN_M ** 2 - ((j - v) * perV_m) ** 2)) / perU_m;
     const last = Math.min(relief.columns - 1, Math.floor(u + reachU));
     for (let i = Math.max(0, Math.ceil(u - reachU)); i <= last; i += 1) {
-      const z_m = relief.heights_m[j * relief.columns + i] ?? Number.NaN;
+      const z_m = at(relief.heights_m, j * relief.columns + i);
       if (z_m < lowest_m) lowest_m = z_m;
     }
   }

@@ -1,3 +1,4 @@
+import { at } from "./at.js";
 import { heightAt, ON_LINE } from "./grid.js";
 import type { Level, Relief } from "./relief.js";
 
@@ -83,7 +84,7 @@ export function highestOnLine(
     const block = (j >> blocks.shift) * blocks.columns + (i >> blocks.shift);
     if (block !== blockBefore && sign === 1) {
       blockBefore = block;
-      if ((blocks.highest_m[block] ?? 0) <= best && blocks.hasVoid[block] === 0) {
+      if (at(blocks.highest_m, block) <= best && blocks.hasVoid[block] === 0) {
         const { shift } = liftable(superblocks, i, j, best) ? superblocks : blocks;
         const iEdge = du > 0 ? ((i >> shift) + 1) << shift : (i >> shift) << shift;
         const jEdge = dv > 0 ? ((j >> shift) + 1) << shift : (j >> shift) << shift;
@@ -110,10 +111,10 @@ export function highestOnLine(
     const tV = j === jStop || dv === 0 ? Infinity : ((dv > 0 ? j + 1 : j) - v0) * perV;
     const out = Math.max(t, Math.min(tU, tV, end));
     const k = j * columns + i;
-    const z00 = sign * (heights_m[k] ?? Number.NaN);
-    const z10 = sign * (heights_m[k + 1] ?? Number.NaN);
-    const z01 = sign * (heights_m[k + columns] ?? Number.NaN);
-    const z11 = sign * (heights_m[k + columns + 1] ?? Number.NaN);
+    const z00 = sign * at(heights_m, k);
+    const z10 = sign * at(heights_m, k + 1);
+    const z01 = sign * at(heights_m, k + columns);
+    const z11 = sign * at(heights_m, k + columns + 1);
     if (z00 > best || z10 > best || z01 > best || z11 > best || z00 + z10 + z01 + z11 !== z00 + z10 + z01 + z11) {
       const x = u0 + du * t - i;
       const y = v0 + dv * t - j;
@@ -165,16 +166,22 @@ export function highestOnLine(
 
 /** Share of the way at which a coordinate comes to be within 0 to `last`; above 1 where it never is. */
 function enters(from: number, step: number, last: number): number {
-  if (from >= -ON_LINE && from <= last + ON_LINE) return 0;
+  if (isWithin(from, last)) return 0;
   const t = (from < 0 ? -from : last - from) / step;
+  if (isWithin(from + step, last)) return Math.min(1, t);
   return t >= 0 ? t : 2;
 }
 
 /** Share of the way at which it ceases to be; below 0 where it never was. */
 function leaves(from: number, step: number, last: number): number {
   const to = from + step;
-  if (to >= -ON_LINE && to <= last + ON_LINE) return 1;
-  return (to < 0 ? -from : last - from) / step;
+  if (isWithin(to, last)) return 1;
+  const t = (to < 0 ? -from : last - from) / step;
+  return isWithin(from, last) ? Math.max(0, t) : t;
+}
+
+function isWithin(value: number, last: number): boolean {
+  return value >= -ON_LINE && value <= last + ON_LINE;
 }
 
 function clamp(value: number, low: number, high: number): number {
@@ -184,7 +191,7 @@ function clamp(value: number, low: number, high: number): number {
 /** Whether the block of blocks round a cell can be stepped over too. */
 function liftable(level: Level, i: number, j: number, best: number): boolean {
   const block = (j >> level.shift) * level.columns + (i >> level.shift);
-  return (level.highest_m[block] ?? 0) <= best && level.hasVoid[block] === 0;
+  return at(level.highest_m, block) <= best && level.hasVoid[block] === 0;
 }
 
 /** Height on a line that runs along a grid line, NaN for any other. */

@@ -1,3 +1,4 @@
+import { at } from "./at.js";
 import Flatbush from "flatbush";
 import { type Ground, noSpot, type Spot } from "./ground.js";
 import type { LegFrame } from "./leg-frame.js";
@@ -7,6 +8,7 @@ import { type Clip, clipToRoundedBox } from "./rounded-box.js";
 
 /** Footprints that miss by less are touched: what rounding can hide, on the safe side. */
 const TOUCH_M = 1e-6;
+const NO_RING = new Float64Array(0);
 
 /** What the obstacles leave of a leg; the caller owns it. */
 export interface ObstacleClearance {
@@ -94,12 +96,12 @@ export class ObstacleField {
     const middle_m = length_m / 2;
     let isInside = false;
     for (const ring of rings) {
-      let along1 = frame.along_m((ring[0] ?? 0) + turn_deg, ring[1] ?? 0);
-      let across1 = frame.across_m((ring[0] ?? 0) + turn_deg, ring[1] ?? 0);
+      let along1 = frame.along_m(at(ring, 0) + turn_deg, at(ring, 1));
+      let across1 = frame.across_m(at(ring, 0) + turn_deg, at(ring, 1));
       // A point is a segment without length.
       for (let k = Math.min(2, ring.length - 2); k < ring.length; k += 2) {
-        const along2 = frame.along_m((ring[k] ?? 0) + turn_deg, ring[k + 1] ?? 0);
-        const across2 = frame.across_m((ring[k] ?? 0) + turn_deg, ring[k + 1] ?? 0);
+        const along2 = frame.along_m(at(ring, k) + turn_deg, at(ring, k + 1));
+        const across2 = frame.across_m(at(ring, k) + turn_deg, at(ring, k + 1));
         if (clipToRoundedBox(along1, across1, along2, across2, length_m, pad_m, radius_m + TOUCH_M, this.#clip)) {
           this.#along_m = along1 + (along2 - along1) * this.#clip.start;
           this.#across_m = across1 + (across2 - across1) * this.#clip.start;
@@ -122,11 +124,11 @@ export class ObstacleField {
   /** Writes where the part that was reached is solid. */
   #rise(item: ObstacleItem): Band {
     if (item.fixed !== undefined) return item.fixed;
-    const [ring] = item.rings;
-    const lon1 = ring?.[0] ?? 0;
-    const lat1 = ring?.[1] ?? 0;
-    const dLon = (ring?.[2] ?? 0) - lon1;
-    const dLat = (ring?.[3] ?? 0) - lat1;
+    const [ring = NO_RING] = item.rings;
+    const lon1 = at(ring, 0);
+    const lat1 = at(ring, 1);
+    const dLon = at(ring, 2) - lon1;
+    const dLat = at(ring, 3) - lat1;
     const { start, end } = this.#clip;
     const low_m = item.stands.underside_m === undefined ? 0 : -this.#search(lon1, lat1, dLon, dLat, start, end, -1);
     const high_m = this.#search(lon1, lat1, dLon, dLat, start, end, 1);

@@ -1,4 +1,5 @@
 import { metresPerDegreeEast, metresPerDegreeNorth } from "../num/metres-per-degree.js";
+import { at } from "./at.js";
 import { type Ground, noSpot } from "./ground.js";
 import type { Obstacle } from "./obstacles.js";
 
@@ -65,10 +66,10 @@ export function boxOf({ rings, radius_m }: ObstacleItem): [number, number, numbe
   let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
   for (const ring of rings) {
     for (let k = 0; k + 1 < ring.length; k += 2) {
-      west = Math.min(west, ring[k] ?? Infinity);
-      east = Math.max(east, ring[k] ?? -Infinity);
-      south = Math.min(south, ring[k + 1] ?? Infinity);
-      north = Math.max(north, ring[k + 1] ?? -Infinity);
+      west = Math.min(west, at(ring, k));
+      east = Math.max(east, at(ring, k));
+      south = Math.min(south, at(ring, k + 1));
+      north = Math.max(north, at(ring, k + 1));
     }
   }
   // A box may be too wide by a little, never too narrow.
@@ -95,16 +96,17 @@ function fixedBand(
   ground: Ground,
 ): Band | undefined {
   const band: Band = { low_m: 0, top_m: 0, isKnown: true };
-  if (kind === "point") {
-    const z_m = ground.at(rings[0]?.[1] ?? Number.NaN, rings[0]?.[0] ?? Number.NaN);
-    writeBand(obstacle, z_m, z_m, !Number.isNaN(z_m), band);
-  } else if (ground.isLevel) writeBand(obstacle, 0, 0, true, band);
-  else if (kind === "polygon") {
+  const [first] = rings;
+  if (first === undefined || (kind === "line" && !ground.isLevel)) return undefined;
+  if (kind === "polygon") {
     const high = noSpot();
     ground.footprint(rings, high, 1);
     const low = noSpot();
     if (obstacle.underside_m !== undefined) ground.footprint(rings, low, -1);
     writeBand(obstacle, -low.z_m, high.z_m, high.isWhole, band);
-  } else return undefined;
+  } else {
+    const z_m = ground.at(at(first, 1), at(first, 0));
+    writeBand(obstacle, z_m, z_m, !Number.isNaN(z_m), band);
+  }
   return band;
 }

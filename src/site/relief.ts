@@ -1,3 +1,4 @@
+import { at } from "./at.js";
 import type { Grid } from "./grid.js";
 
 /** Cells along one side of a block are 1 << SHIFT, of a block of blocks 1 << 2 * SHIFT. */
@@ -37,7 +38,7 @@ function firstLevel({ columns, rows, heights_m }: Grid): Level {
       let highest_m = Number.NEGATIVE_INFINITY;
       for (let j = bj * size; j <= lastRow; j += 1) {
         for (let i = bi * size; i <= lastColumn; i += 1) {
-          const z = heights_m[j * columns + i] ?? Number.NaN;
+          const z = at(heights_m, j * columns + i);
           if (z > highest_m) highest_m = z;
           else if (Number.isNaN(z)) level.hasVoid[block] = 1;
         }
@@ -54,7 +55,7 @@ function nextLevel(below: Level): Level {
     for (let bi = 0; bi < below.columns; bi += 1) {
       const from = bj * below.columns + bi;
       const to = (bj >> SHIFT) * level.columns + (bi >> SHIFT);
-      level.highest_m[to] = Math.max(level.highest_m[to] ?? 0, below.highest_m[from] ?? 0);
+      level.highest_m[to] = Math.max(at(level.highest_m, to), at(below.highest_m, from));
       if (below.hasVoid[from] === 1) level.hasVoid[to] = 1;
     }
   }

@@ -1,3 +1,4 @@
+import { at } from "./at.js";
 import type { Relief } from "./relief.js";
 
 /**
@@ -44,7 +45,7 @@ function reach(corners: Float64Array, axis: 0 | 1): [number, number] {
 
 function isUnknown({ columns, heights_m }: Relief, i: number, j: number): boolean {
   const k = j * columns + i;
-  return [k, k + 1, k + columns, k + columns + 1].some((node) => Number.isNaN(heights_m[node] ?? Number.NaN));
+  return [k, k + 1, k + columns, k + columns + 1].some((node) => Number.isNaN(at(heights_m, node)));
 }
 
 /**
@@ -56,13 +57,13 @@ function clip(corners: Float64Array, axis: 0 | 1, limit: number, side: 1 | -1): 
   const kept: number[] = [];
   const last = corners.length - 2;
   for (let a = last, b = 0; b <= last; a = b, b += 2) {
-    const outA = side * ((corners[a + axis] ?? 0) - limit);
-    const outB = side * ((corners[b + axis] ?? 0) - limit);
+    const outA = side * (at(corners, a + axis) - limit);
+    const outB = side * (at(corners, b + axis) - limit);
     if (outA >= 0 !== outB >= 0) {
       const t = outA / (outA - outB);
-      for (const k of [0, 1]) kept.push((corners[a + k] ?? 0) + t * ((corners[b + k] ?? 0) - (corners[a + k] ?? 0)));
+      for (const k of [0, 1]) kept.push(at(corners, a + k) + t * (at(corners, b + k) - at(corners, a + k)));
     }
-    if (outB >= 0) kept.push(corners[b] ?? 0, corners[b + 1] ?? 0);
+    if (outB >= 0) kept.push(at(corners, b), at(corners, b + 1));
   }
   return Float64Array.from(kept);
 }

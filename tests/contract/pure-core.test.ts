@@ -11,7 +11,19 @@ const FORBIDDEN = [
   [/\bconsole\./, "the terminal"],
 ] as const;
 
-const FOLDERS = ["num", "track", "air", "aircraft", "site", "recovery", "rules", "score", "reporters", "parsers"];
+const FOLDERS = [
+  "num",
+  "track",
+  "air",
+  "aircraft",
+  "site",
+  "recovery",
+  "rules",
+  "score",
+  "inspect",
+  "reporters",
+  "parsers",
+];
 
 function sourcesIn(folder: string): string[] {
   return readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {

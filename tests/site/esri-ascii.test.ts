@@ -20,7 +20,14 @@ const HEADER = "ncols 3\nnrows 2\nxllcenter 8\nyllcenter 47\ncellsize 0.001\n";
 describe("layout (reference-values §9.4)", () => {
   test("row 1 is the north row; the grid is stored from the south", () => {
     const grid = parse(`${HEADER}1 2 3\n4 5 6\n`);
-    expect(grid).toMatchObject({ columns: 3, rows: 2, west_deg: 8, south_deg: 47, stepEast_deg: 0.001, stepNorth_deg: 0.001 });
+    expect(grid).toMatchObject({
+      columns: 3,
+      rows: 2,
+      west_deg: 8,
+      south_deg: 47,
+      stepEast_deg: 0.001,
+      stepNorth_deg: 0.001,
+    });
     expect([...grid.heights_m]).toEqual([4, 5, 6, 1, 2, 3]);
   });
 
@@ -84,8 +91,19 @@ describe("voids as files carry them", () => {
 });
 
 test("numbers are read as JavaScript reads them", () => {
-  const written = ["+0.1", "-.5", "7.", "1e3", "1.5E-3", "123.456789012345678", "0.1000000000000000055511151231257827", "8848.86"];
-  const grid = parse(`ncols 8\nnrows 2\nxllcenter 8\nyllcenter 47\ncellsize 0.001\n${written.join(" ")} ${"0 ".repeat(8)}`);
+  const written = [
+    "+0.1",
+    "-.5",
+    "7.",
+    "1e3",
+    "1.5E-3",
+    "123.456789012345678",
+    "0.1000000000000000055511151231257827",
+    "8848.86",
+  ];
+  const grid = parse(
+    `ncols 8\nnrows 2\nxllcenter 8\nyllcenter 47\ncellsize 0.001\n${written.join(" ")} ${"0 ".repeat(8)}`,
+  );
   expect([...grid.heights_m.subarray(8)]).toEqual(written.map(Number));
 });
 
@@ -99,23 +117,53 @@ describe("one clear line for what cannot be read", () => {
     ["ncols three\n", `hill.asc:1:7  NCOLS "three" is not a number.`],
     ["ncols\n", `hill.asc:2:1  NCOLS "" is not a number.`],
     ["ncols 3\nnrows 2\nxllcorner 8\nyllcorner 47\n1 2 3 4 5 6", "hill.asc:1:1  The header lacks CELLSIZE."],
-    ["ncols 3\nnrows 2\nxllcorner 8\nyllcorner 47\ndx 1\n1 2 3 4 5 6", "hill.asc:1:1  The header lacks CELLSIZE, or DX with DY."],
-    ["ncols 3\nnrows 2\nyllcorner 47\ncellsize 0.01\n1 2 3 4 5 6", "hill.asc:1:1  The header lacks XLLCORNER or XLLCENTER."],
-    ["ncols 1\nnrows 2\nxllcorner 8\nyllcorner 47\ncellsize 0.1\n1 2", "hill.asc:1:1  NCOLS 1 is not a whole number of 2 or more."],
-    ["ncols 2.5\nnrows 2\nxllcorner 8\nyllcorner 47\ncellsize 0.1\n1 2", "hill.asc:1:1  NCOLS 2.5 is not a whole number"],
+    [
+      "ncols 3\nnrows 2\nxllcorner 8\nyllcorner 47\ndx 1\n1 2 3 4 5 6",
+      "hill.asc:1:1  The header lacks CELLSIZE, or DX with DY.",
+    ],
+    [
+      "ncols 3\nnrows 2\nyllcorner 47\ncellsize 0.01\n1 2 3 4 5 6",
+      "hill.asc:1:1  The header lacks XLLCORNER or XLLCENTER.",
+    ],
+    [
+      "ncols 1\nnrows 2\nxllcorner 8\nyllcorner 47\ncellsize 0.1\n1 2",
+      "hill.asc:1:1  NCOLS 1 is not a whole number of 2 or more.",
+    ],
+    [
+      "ncols 2.5\nnrows 2\nxllcorner 8\nyllcorner 47\ncellsize 0.1\n1 2",
+      "hill.asc:1:1  NCOLS 2.5 is not a whole number",
+    ],
     [HEADER.replace("0.001", "0") + "1 2 3 4 5 6", "hill.asc:5:1  A cell size of 0 is not above 0."],
-    [HEADER.replace("0.001", "30") + "1 2 3 4 5 6", "hill.asc:5:1  A cell of 30 × 30 degrees is over 0.1: this looks like a projected grid"],
-    [HEADER.replace("xllcenter 8", "xllcenter 500000") + "1 2 3 4 5 6", "hill.asc:3:1  A grid from 500000, 47 is not in degrees"],
-    [HEADER.replace("yllcenter 47", "yllcenter 89.9995") + "1 2 3 4 5 6", "hill.asc:3:1  A grid from 8, 89.9995 is not in degrees"],
-    [HEADER.replace("ncols 3", "ncols 1e6") + "1 2 3 4 5 6", "hill.asc:2:1  The header says 1000000 × 2 values, more than 82 bytes can hold."],
+    [
+      HEADER.replace("0.001", "30") + "1 2 3 4 5 6",
+      "hill.asc:5:1  A cell of 30 × 30 degrees is over 0.1: this looks like a projected grid",
+    ],
+    [
+      HEADER.replace("xllcenter 8", "xllcenter 500000") + "1 2 3 4 5 6",
+      "hill.asc:3:1  A grid from 500000, 47 is not in degrees",
+    ],
+    [
+      HEADER.replace("yllcenter 47", "yllcenter 89.9995") + "1 2 3 4 5 6",
+      "hill.asc:3:1  A grid from 8, 89.9995 is not in degrees",
+    ],
+    [
+      HEADER.replace("ncols 3", "ncols 1e6") + "1 2 3 4 5 6",
+      "hill.asc:2:1  The header says 1000000 × 2 values, more than 69 bytes can hold.",
+    ],
     [`${HEADER}1 2 3\n4 5  \n`, "hill.asc:8:1  The grid ends after 5 of 6 values. Fetch or write the file again."],
     [`${HEADER}1 2 3\n4 5 6\n7`, "hill.asc:8:1  The grid goes on after its 6 values. Check NCOLS and NROWS"],
     [`${HEADER}1 2 3\n4 x 6`, `hill.asc:7:3  "x" is not a number. Write the file again.`],
-    [`${HEADER}1 2 3\n4 5,5 6`, `hill.asc:7:3  "5,5" is not a number. Use a dot for decimals and spaces between values.`],
+    [
+      `${HEADER}1 2 3\n4 5,5 6`,
+      `hill.asc:7:3  "5,5" is not a number. Use a dot for decimals and spaces between values.`,
+    ],
     [`${HEADER}1 2 3\n4 0x1F 6`, `hill.asc:7:3  "0x1F" is not a number.`],
     [`${HEADER}1 2 3\n4 - 6`, `hill.asc:7:3  "-" is not a number.`],
     [`${HEADER}1 2 3\n4 1.2.3 6`, `hill.asc:7:3  "1.2.3" is not a number.`],
-    [`${HEADER}1 2 3\n4 -32768 6`, "hill.asc:7:3  -32768 is no height of ground in metres. If it marks what is missing, say so in the header: NODATA_VALUE."],
+    [
+      `${HEADER}1 2 3\n4 -32768 6`,
+      "hill.asc:7:3  -32768 is no height of ground in metres. If it marks what is missing, say so in the header: NODATA_VALUE.",
+    ],
   ])("%j", (text, wanted) => {
     expect(lineFor(text).slice(0, wanted.length)).toBe(wanted);
     expect(lineFor(text)).not.toContain("\n");
@@ -124,7 +172,9 @@ describe("one clear line for what cannot be read", () => {
   test("more values than are read", () => {
     const bytes = new Uint8Array(130_000_000).fill(32);
     bytes.set(new TextEncoder().encode("ncols 8000\nnrows 8000\nxllcorner 8\nyllcorner 47\ncellsize 0.0001\n1"));
-    expect(() => parseEsriAscii(bytes, "big.asc")).toThrow("8000 × 8000 values are more than the 60000000 that are read.");
+    expect(() => parseEsriAscii(bytes, "big.asc")).toThrow(
+      "8000 × 8000 values are more than the 60000000 that are read.",
+    );
   });
 });
 

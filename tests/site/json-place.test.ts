@@ -28,7 +28,7 @@ test.each([
   "¦:",
   '{"a"¦,}',
   '{"a": 1, "b"¦}',
-  '{¦1: 2}',
+  "{¦1: 2}",
   "¦\u00a0[]",
 ])("%j", (marked) => {
   const text = marked.replace("¦", "");
@@ -36,6 +36,9 @@ test.each([
   expect(jsonErrorOffset(text)).toBe(marked.indexOf("¦"));
 });
 
-test.each(["{}", ' [1, -2.5e+3, true, false, null, "a\\u00e9\\n", {"b": []}] ', '"x"'])("%j is JSON to its end", (text) => {
-  expect(jsonErrorOffset(text)).toBe(text.length);
-});
+test.each(["{}", ' [1, -2.5e+3, true, false, null, "a\\u00e9\\n", {"b": []}] ', '"x"'])(
+  "%j is JSON to its end",
+  (text) => {
+    expect(jsonErrorOffset(text)).toBe(text.length);
+  },
+);

@@ -1,5 +1,11 @@
 import { describe, expect, test } from "vitest";
-import { LINE_RADIUS_M, mergeObstacles, type ObstacleSet, parseObstacles, POINT_RADIUS_M } from "../../src/site/obstacles.js";
+import {
+  LINE_RADIUS_M,
+  mergeObstacles,
+  type ObstacleSet,
+  parseObstacles,
+  POINT_RADIUS_M,
+} from "../../src/site/obstacles.js";
 import { UserError } from "../../src/user-error.js";
 
 const parse = (value: unknown, file = "masts.geojson"): ObstacleSet =>
@@ -15,25 +21,80 @@ function lineFor(value: unknown): string {
   throw new Error("nothing was thrown");
 }
 
-const feature = (geometry: unknown, properties: unknown = { height: 10 }): object => ({ type: "Feature", geometry, properties });
+const feature = (geometry: unknown, properties: unknown = { height: 10 }): object => ({
+  type: "Feature",
+  geometry,
+  properties,
+});
 
 describe("geometries of RFC 7946, appendix A", () => {
-  const outer = [[100, 0], [101, 0], [101, 1], [100, 1], [100, 0]];
-  const hole = [[100.8, 0.8], [100.8, 0.2], [100.2, 0.2], [100.2, 0.8], [100.8, 0.8]];
+  const outer = [
+    [100, 0],
+    [101, 0],
+    [101, 1],
+    [100, 1],
+    [100, 0],
+  ];
+  const hole = [
+    [100.8, 0.8],
+    [100.8, 0.2],
+    [100.2, 0.2],
+    [100.2, 0.8],
+    [100.8, 0.8],
+  ];
   test.each<[object, string[]]>([
     [{ type: "Point", coordinates: [100, 0] }, ["point"]],
-    [{ type: "LineString", coordinates: [[100, 0], [101, 1]] }, ["line"]],
+    [
+      {
+        type: "LineString",
+        coordinates: [
+          [100, 0],
+          [101, 1],
+        ],
+      },
+      ["line"],
+    ],
     [{ type: "Polygon", coordinates: [outer] }, ["polygon"]],
     [{ type: "Polygon", coordinates: [outer, hole] }, ["polygon"]],
-    [{ type: "MultiPoint", coordinates: [[100, 0], [101, 1]] }, ["point", "point"]],
-    [{ type: "MultiLineString", coordinates: [[[100, 0], [101, 1]], [[102, 2], [103, 3]]] }, ["line", "line"]],
+    [
+      {
+        type: "MultiPoint",
+        coordinates: [
+          [100, 0],
+          [101, 1],
+        ],
+      },
+      ["point", "point"],
+    ],
+    [
+      {
+        type: "MultiLineString",
+        coordinates: [
+          [
+            [100, 0],
+            [101, 1],
+          ],
+          [
+            [102, 2],
+            [103, 3],
+          ],
+        ],
+      },
+      ["line", "line"],
+    ],
     [{ type: "MultiPolygon", coordinates: [[outer], [outer, hole]] }, ["polygon", "polygon"]],
     [
       {
         type: "GeometryCollection",
         geometries: [
           { type: "Point", coordinates: [100, 0] },
-          { type: "LineString", coordinates: [[101, 0], [102, 1]] },
+          {
+            type: "LineString",
+            coordinates: [
+              [101, 0],
+              [102, 1],
+            ],
+          },
         ],
       },
       ["point", "line"],
@@ -49,13 +110,26 @@ describe("geometries of RFC 7946, appendix A", () => {
   });
 
   test("a ring left open is closed, a third coordinate is left out", () => {
-    const open = [[100, 0, 5], [101, 0, 5], [101, 1, 5]];
+    const open = [
+      [100, 0, 5],
+      [101, 0, 5],
+      [101, 1, 5],
+    ];
     const [obstacle] = parse(feature({ type: "Polygon", coordinates: [open] })).obstacles;
     expect([...(obstacle?.shapes[0]?.rings[0] ?? [])]).toEqual([100, 0, 101, 0, 101, 1, 100, 0]);
   });
 
   test("longitudes run on where a line crosses 180 uncut", () => {
-    const [obstacle] = parse(feature({ type: "LineString", coordinates: [[179.9, 45], [-179.9, 45], [179.8, 45]] })).obstacles;
+    const [obstacle] = parse(
+      feature({
+        type: "LineString",
+        coordinates: [
+          [179.9, 45],
+          [-179.9, 45],
+          [179.8, 45],
+        ],
+      }),
+    ).obstacles;
     const [ring] = obstacle?.shapes[0]?.rings ?? [];
     expect(ring?.[2]).toBeCloseTo(180.1, 9);
     expect(ring?.[4]).toBeCloseTo(179.8, 9);
@@ -82,12 +156,35 @@ describe("properties", () => {
   test("default radius by kind", () => {
     const radius = (geometry: unknown) => parse(feature(geometry)).obstacles[0]?.shapes[0]?.radius_m;
     expect(radius(at)).toBe(POINT_RADIUS_M);
-    expect(radius({ type: "LineString", coordinates: [[8, 47], [8, 48]] })).toBe(LINE_RADIUS_M);
-    expect(radius({ type: "Polygon", coordinates: [[[8, 47], [9, 47], [9, 48], [8, 47]]] })).toBe(0);
+    expect(
+      radius({
+        type: "LineString",
+        coordinates: [
+          [8, 47],
+          [8, 48],
+        ],
+      }),
+    ).toBe(LINE_RADIUS_M);
+    expect(
+      radius({
+        type: "Polygon",
+        coordinates: [
+          [
+            [8, 47],
+            [9, 47],
+            [9, 48],
+            [8, 47],
+          ],
+        ],
+      }),
+    ).toBe(0);
   });
 
   test("without a name the number of the feature names it", () => {
-    const { obstacles } = parse({ type: "FeatureCollection", features: [feature(at), feature(at, { height: 2, name: 7 })] });
+    const { obstacles } = parse({
+      type: "FeatureCollection",
+      features: [feature(at), feature(at, { height: 2, name: 7 })],
+    });
     expect(obstacles.map(({ name }) => name)).toEqual(["obstacle 1", "7"]);
   });
 
@@ -108,18 +205,26 @@ describe("properties", () => {
 
   test("a problem names the feature", () => {
     const { problems } = parse(feature(at, { name: "old oak" }));
-    expect(problems[0]?.message).toBe("masts.geojson: feature 1 (old oak) has neither height nor top, and is left out.");
+    expect(problems[0]?.message).toBe(
+      "masts.geojson: feature 1 (old oak) has neither height nor top, and is left out.",
+    );
   });
 
-  test.each([null, { type: "MultiPoint", coordinates: [] }, { type: "LineString", coordinates: [] }, { type: "Polygon", coordinates: [] }])(
-    "without a place: %j",
-    (geometry) => {
-      expect(parse(feature(geometry)).problems.map(({ code }) => code)).toEqual(["obstacle-no-place"]);
-    },
-  );
+  test.each([
+    null,
+    { type: "MultiPoint", coordinates: [] },
+    { type: "LineString", coordinates: [] },
+    { type: "Polygon", coordinates: [] },
+  ])("without a place: %j", (geometry) => {
+    expect(parse(feature(geometry)).problems.map(({ code }) => code)).toEqual(["obstacle-no-place"]);
+  });
 
   test("several files are one set, each obstacle keeps its place", () => {
-    const merged = mergeObstacles([parse(feature(at), "a.geojson"), parse(feature(at, {}), "b.geojson"), parse(feature(at), "c.geojson")]);
+    const merged = mergeObstacles([
+      parse(feature(at), "a.geojson"),
+      parse(feature(at, {}), "b.geojson"),
+      parse(feature(at), "c.geojson"),
+    ]);
     expect(merged.obstacles.map(({ file }) => file)).toEqual(["a.geojson", "c.geojson"]);
     expect(merged.problems).toHaveLength(1);
     expect(mergeObstacles([])).toEqual({ obstacles: [], problems: [] });
@@ -142,12 +247,33 @@ describe("one clear line for what cannot be read", () => {
     [line([[8, 47]]), "masts.geojson  Feature 1: a line has one position; it needs two."],
     [line([[8, 47], [8]]), "masts.geojson  Feature 1: a position is not a list of numbers."],
     [line([[8, 47], "8 48"]), "masts.geojson  Feature 1: a position is not a list of numbers."],
-    [feature({ type: "Polygon", coordinates: [[[8, 47], [9, 47], [8, 47]]] }), "masts.geojson  Feature 1: a ring of a polygon needs four positions or more."],
     [
-      line([[2600000, 1200000], [2600100, 1200000]]),
+      feature({
+        type: "Polygon",
+        coordinates: [
+          [
+            [8, 47],
+            [9, 47],
+            [8, 47],
+          ],
+        ],
+      }),
+      "masts.geojson  Feature 1: a ring of a polygon needs four positions or more.",
+    ],
+    [
+      line([
+        [2600000, 1200000],
+        [2600100, 1200000],
+      ]),
       "masts.geojson  Feature 1: 2600000, 1200000 is no position: GeoJSON is longitude, latitude in degrees (RFC 7946). Convert the file to EPSG:4326; check the order of the two.",
     ],
-    [line([[47, 100], [47, 101]]), "masts.geojson  Feature 1: 47, 100 is no position"],
+    [
+      line([
+        [47, 100],
+        [47, 101],
+      ]),
+      "masts.geojson  Feature 1: 47, 100 is no position",
+    ],
   ])("%j", (value, wanted) => {
     expect(lineFor(value).slice(0, wanted.length)).toBe(wanted);
     expect(lineFor(value)).not.toContain("\n");

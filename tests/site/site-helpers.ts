@@ -60,7 +60,8 @@ export function obstaclesOf(...features: readonly [geometry: object, properties:
   return mergeObstacles([parseObstacles(new TextEncoder().encode(JSON.stringify(collection)), "o.geojson")]);
 }
 
-type Metres = readonly [east: number, north: number];
+/** A spot, in metres from the invented place. */
+export type Metres = readonly [east: number, north: number];
 
 export function point(at: Metres): object {
   return { type: "Point", coordinates: lonLat(...at) };
