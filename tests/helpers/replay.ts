@@ -1,4 +1,5 @@
-import { replayFlight, type Replay } from "../../src/recovery/replay.js";
+import type { Replay } from "../../src/recovery/replay.js";
+import { replayFlight } from "../../src/recovery/replay-flight.js";
 import { findFlights } from "../../src/track/flights.js";
 import type { Track } from "../../src/track/track.js";
 import { type Given, settingOf } from "./declared.js";

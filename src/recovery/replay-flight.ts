@@ -1,0 +1,148 @@
+import { ASSUMED_AGAINST_MS, windOff_ms } from "../air/flight-wind.js";
+import { windAtHeight_ms } from "../air/wind-profile.js";
+import { standardNormalQuantile } from "../num/standard-normal.js";
+import type { Flight } from "../track/flights.js";
+import type { Motion } from "../track/motion.js";
+import type { Track } from "../track/track.js";
+import { fillClearances } from "./clearances.js";
+import { fillFix } from "./fix.js";
+import { chooseInputs } from "./flight-inputs.js";
+import { emptyMoments } from "./moments.js";
+import { computeNeed, hasBounds, type Need, type NeedModel, type Plan } from "./need.js";
+import { fillPeople, fillPlaces } from "./places.js";
+import type { Replay } from "./replay.js";
+import type { Setting } from "./setting.js";
+
+/** Low and about to land is at hand. */
+const LANDING_BELOW_M = 3;
+const LANDING_LAST_S = 10;
+
+/** Rehearses a recovery from every row of a flight; every sample is judged, none is skipped. */
+export function replayFlight(setting: Setting, track: Track, flight: Flight, motion: Motion): Replay {
+  const inputs = chooseInputs(setting, track, flight, motion);
+  const { site, policy } = setting;
+  const model: NeedModel = {
+    drain: inputs.drain,
+    speeds: inputs.speeds,
+    slowHeight_m: inputs.slowHeight.value,
+    z: standardNormalQuantile(policy.upper / 100),
+  };
+  const length = flight.last - flight.first + 1;
+  const moments = emptyMoments(length);
+  const pointGround_m = new Float64Array(length);
+  const windBound_ms = inputs.wind.basis === "assumed" ? ASSUMED_AGAINST_MS : 0;
+  const replay: Replay = {
+    setting,
+    track,
+    flight,
+    motion,
+    inputs,
+    model,
+    length,
+    moments,
+    pointGround_m,
+    upperIs: hasBounds(model, windBound_ms) ? "bound" : "level",
+    hasCeiling:
+      inputs.recoveryHeight.basis !== "assumed" && (site.hasTerrain ? inputs.heights.isTied : site.hasObstacles),
+    isCeilingWhole: site.hasTerrain && inputs.heights.isTied && (site.isSurface || site.hasObstacles),
+  };
+  fillPlaces(replay);
+  fillPeople(replay);
+  fillFix(replay);
+  fillRecoveries(replay);
+  return replay;
+}
+
+/** Need, touchdown, ground speed home and clearance of every moment: the hot loop. */
+function fillRecoveries(replay: Replay): void {
+  const { moments, length, model, hasCeiling } = replay;
+  const plan = emptyPlan(replay);
+  const need: Need = {
+    middle_pct: 0,
+    upper_pct: 0,
+    upperKnown_pct: 0,
+    low_pct: 0,
+    groundSpeed_ms: 0,
+    groundSpeedAdverse_ms: 0,
+    groundSpeedBest_ms: 0,
+    groundSpeedAdverseBest_ms: 0,
+  };
+  for (let k = 0; k < length; k += 1) {
+    planMoment(replay, k, plan);
+    computeNeed(model, plan, need);
+    const battery_pct = moments.battery_pct[k] ?? Number.NaN;
+    moments.top_m[k] = plan.top_m;
+    moments.needMiddle_pct[k] = need.middle_pct;
+    moments.needUpper_pct[k] = need.upper_pct;
+    moments.touchdownLow_pct[k] = battery_pct - need.low_pct;
+    moments.touchdownMiddle_pct[k] = battery_pct - need.middle_pct;
+    moments.touchdownUpper_pct[k] = battery_pct - need.upper_pct;
+    moments.touchdownUpperKnown_pct[k] = battery_pct - need.upperKnown_pct;
+    moments.groundSpeed_ms[k] = need.groundSpeed_ms;
+    moments.groundSpeedAdverse_ms[k] = need.groundSpeedAdverse_ms;
+    moments.groundSpeedBest_ms[k] = need.groundSpeedBest_ms;
+    moments.groundSpeedAdverseBest_ms[k] = need.groundSpeedAdverseBest_ms;
+    // Into the wind is what holding station asks for.
+    if (moments.atHand[k] === 1) holdStation(replay, plan, k);
+  }
+  if (hasCeiling) fillClearances(replay);
+}
+
+function emptyPlan({ inputs }: Replay): Plan {
+  return {
+    delay_s: 0,
+    height_m: 0,
+    top_m: 0,
+    distance_m: 0,
+    course_deg: 0,
+    wind_ms: 0,
+    windFrom_deg: 0,
+    windOff_ms: 0,
+    windBound_ms: inputs.wind.basis === "assumed" ? ASSUMED_AGAINST_MS : 0,
+  };
+}
+
+/** Writes how the recovery from the k-th moment goes into `plan`, and whether the moment is at hand. */
+export function planMoment(replay: Replay, k: number, plan: Plan): void {
+  const { inputs, moments, flight, track, setting, pointGround_m } = replay;
+  const { wind } = inputs;
+  const near = setting.config.declared.settings.near;
+  const distance_m = moments.distance_m[k] ?? Number.NaN;
+  const height_m =
+    (moments.height_m[k] ?? Number.NaN) + inputs.heights.takeoffGround_m - (pointGround_m[k] ?? Number.NaN);
+  const set_m = recoveryHeightOverPoint_m(replay, k);
+  const isNear = distance_m <= (near?.radius_m ?? setting.policy.at_hand);
+  const isLanding =
+    !flight.endsInAir &&
+    height_m < LANDING_BELOW_M &&
+    (moments.at_s[k] ?? 0) >= (track.columns.time_s[flight.last] ?? 0) - LANDING_LAST_S;
+  moments.atHand[k] = Number.isNaN(distance_m) ? Number.NaN : isNear || isLanding ? 1 : 0;
+  const action = isNear && near !== undefined ? near.action : isNear || isLanding ? "land" : "climb";
+  const isFlown = (track.columns.recoveryActive?.[flight.first + k] ?? 0) > 0;
+  // Math.max hands NaN on, which a comparison would not.
+  plan.top_m = action === "climb" ? Math.max(height_m, set_m) : height_m;
+  plan.height_m = height_m;
+  plan.distance_m = action === "land" && !Number.isNaN(distance_m) ? 0 : distance_m;
+  plan.delay_s = action === "land" || isFlown ? 0 : inputs.triggerDelay.value + inputs.turnTime.value;
+  plan.course_deg = moments.courseHome_deg[k] ?? Number.NaN;
+  const reference_m = Number.isNaN(wind.reference_m) ? height_m : wind.reference_m;
+  plan.wind_ms = windAtHeight_ms(wind.speed_ms[k] ?? Number.NaN, reference_m, plan.top_m, wind.shear);
+  plan.windFrom_deg = wind.from_deg[k] ?? Number.NaN;
+  plan.windOff_ms = wind.basis === "assumed" ? 0 : windOff_ms(wind, plan.wind_ms, plan.top_m);
+}
+
+/** The recovery height over the ground at the recovery point, whichever spot the setting counts from. */
+function recoveryHeightOverPoint_m({ inputs, pointGround_m }: Replay, k: number): number {
+  const set_m = inputs.recoveryHeights_m?.[k] ?? inputs.recoveryHeight.value;
+  if (inputs.recoveryHeightAbove.value === "recovery-point") return set_m;
+  return set_m + inputs.heights.takeoffGround_m - (pointGround_m[k] ?? Number.NaN);
+}
+
+function holdStation({ inputs, moments }: Replay, plan: Plan, k: number): void {
+  const { value, best_ms } = inputs.speeds.recovery;
+  const adverse_ms = plan.wind_ms + plan.windOff_ms;
+  moments.groundSpeed_ms[k] = value - plan.wind_ms;
+  moments.groundSpeedAdverse_ms[k] = value - adverse_ms;
+  moments.groundSpeedBest_ms[k] = best_ms - plan.wind_ms;
+  moments.groundSpeedAdverseBest_ms[k] = best_ms - adverse_ms;
+}
