@@ -1,14 +1,21 @@
 // Writes the parts of docs/ that the code knows better than a person: the head of each rule's page, the table of limits
-// in settings.md, and both JSON Schemas. `--check` writes nothing, names the files that have drifted, and exits 1.
+// in settings.md, the words and units in formats.md, and both JSON Schemas. `--check` writes nothing, names the files that have drifted, and exits 1.
 // Run it through `npm run docs`, which builds dist/ first.
 import { readFile, writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { homelegJsonSchema } from "../dist/config/schema.js";
 import { POLICY, RULES } from "../dist/index.js";
+import { idOf } from "../dist/parsers/ask-column.js";
+import { CHANNEL_WORDS } from "../dist/parsers/channel-words.js";
+import { TIME_WORDS, UNCLEAR_WORDS } from "../dist/parsers/other-words.js";
+import { UNITS } from "../dist/parsers/units.js";
 import { resultJsonSchema } from "../dist/reporters/result-schema.js";
+import { CHANNELS } from "../dist/track/channels.js";
 
 const HERE = fileURLToPath(new URL(".", import.meta.url));
 const OPEN = "<!-- generated -->";
+/** A page with several generated parts names each. */
+const openOf = (part) => `<!-- generated: ${part} -->`;
 const CLOSE = "<!-- /generated -->";
 
 /** What every generated file should hold, by its name under docs/. */
@@ -19,18 +26,19 @@ async function wanted() {
     files.set(name, between(await read(name), ruleHead(rule), `# ${rule.id}\n\n${OPEN}\n${CLOSE}\n`));
   }
   files.set("settings.md", between(await read("settings.md"), policyTable(), undefined));
+  files.set("formats.md", formatsPage(await read("formats.md")));
   files.set("result.schema.json", json(resultJsonSchema()));
   files.set("homeleg.schema.json", json(homelegJsonSchema()));
   return files;
 }
 
 /** Puts generated text between the markers of a page; a page that is not there yet begins as `otherwise`. */
-function between(page, generated, otherwise) {
+function between(page, generated, otherwise, open = OPEN) {
   const text = page ?? otherwise;
-  const from = text?.indexOf(OPEN) ?? -1;
-  const to = text?.indexOf(CLOSE) ?? -1;
+  const from = text?.indexOf(open) ?? -1;
+  const to = text?.indexOf(CLOSE, from) ?? -1;
   if (from < 0 || to < from) return undefined;
-  return `${text.slice(0, from)}${OPEN}\n\n${generated}\n\n${text.slice(to)}`;
+  return `${text.slice(0, from)}${open}\n\n${generated}\n\n${text.slice(to)}`;
 }
 
 function ruleHead(rule) {
@@ -56,6 +64,58 @@ function policyTable() {
     return [`\`${key}\``, ...policyCells(key), users.length === 0 ? "-" : users.join(", ")];
   });
   return table([["Key", "Default", "Unit", "Source", "Limit of the rules"], ...rows]).join("\n");
+}
+
+function formatsPage(page) {
+  const parts = { words: wordsTable(), unclear: unclearTable(), time: timeWords(), units: unitsTable() };
+  return Object.entries(parts).reduce(
+    (text, [part, generated]) => text && between(text, generated, undefined, openOf(part)),
+    page,
+  );
+}
+
+/** Every channel with the words for it; cell after cell has the same words, and one row stands for all. */
+function wordsTable() {
+  const rows = CHANNEL_WORDS.filter(({ channel }) => !/^cellVoltage([2-9]|1\d)_V$/.test(channel)).map(
+    ({ channel, names, short = [], withUnit = [], unitless }) => {
+      const unit = channel === "mode" ? "text" : CHANNELS[channel].unit;
+      const only = withUnit.length === 0 ? "" : `; with a unit: ${withUnit.join(", ")}`;
+      return [`\`${idOf(channel)}\``, unit, [...names, ...short].join(", ") + only, UNITLESS[unitless]];
+    },
+  );
+  return table([["Channel", "Kept in", "Words", "No unit stated"], ...rows]).join("\n");
+}
+
+const UNITLESS = {
+  own: "there is only one",
+  volts: "V, if the values look like it",
+  cell: "V, if the values look like it",
+  degrees: "deg, if a value is over 7",
+  percent: "%, if a value is over 1 and none over 100",
+  "over-60": "%, if a value is over 60 and none over 100",
+  ask: "asked for",
+};
+
+function unclearTable() {
+  const rows = UNCLEAR_WORDS.map(({ words, channels, why }) => [
+    words.join(", "),
+    why,
+    channels.map((channel) => `\`${idOf(channel)}\``).join(", "),
+  ]);
+  return table([["Words", "Why they are asked about", "What they may be"], ...rows]).join("\n");
+}
+
+function timeWords() {
+  return TIME_WORDS.map((word) => `\`${word}\``).join(", ");
+}
+
+function unitsTable() {
+  const rows = Object.entries(UNITS)
+    .filter(([dimension]) => !["number", "fix", "flag"].includes(dimension))
+    .flatMap(([dimension, units]) =>
+      units.map(([name, spellings]) => [dimension, name, `\`${spellings.split(" ").join("` `")}\``]),
+    );
+  return table([["Quantity", "Unit", "Also spelled"], ...rows]).join("\n");
 }
 
 function policyCells(key) {

@@ -8,19 +8,14 @@
  * console.log(result.flights[0]?.score);
  */
 import { createHash } from "node:crypto";
-import { readLog } from "./parsers/read-log.js";
-import { replayFlight } from "./recovery/replay.js";
+import { readFlights } from "./read-flights.js";
+import { replayFlight } from "./recovery/replay-flight.js";
 import type { Setting } from "./recovery/setting.js";
 import { auditFlight, type FlightAudit } from "./score/flight-result.js";
 import { logResult, unreadableResult } from "./score/log-result.js";
 import type { LogResult } from "./score/result.js";
-import { cleanPositions } from "./track/clean-positions.js";
-import { fillSparse } from "./track/fill-sparse.js";
-import { findFlights } from "./track/flights.js";
+import { type LogBytes, StoredBytes } from "./stored-bytes.js";
 import { UserError } from "./user-error.js";
-
-/** The bytes of a log: whole, or in pieces as they are read. */
-export type LogBytes = Uint8Array | AsyncIterable<Uint8Array> | Iterable<Uint8Array>;
 
 /** A log audited. */
 export interface LogAudit {
@@ -41,28 +36,20 @@ export interface LogAudit {
  * @param options `path` is only a name, for messages and the result
  * @returns never rejects for a bad log: that is a result too
  */
-export async function auditLog(bytes: LogBytes, setting: Setting, options: { path: string }): Promise<LogAudit> {
+export async function auditLog(
+  bytes: LogBytes,
+  setting: Setting,
+  options: { path: string } = { path: "log" },
+): Promise<LogAudit> {
   const stored = new StoredBytes(bytes);
   try {
-    // Bytes → track.
-    const parsed = await readLog(stored, { path: options.path, columns: setting.config.declared.columns });
-    const cleaned = cleanPositions(parsed.track);
-    const track = fillSparse(cleaned.track, setting.policy.longest_gap);
-    // Track → flights.
-    const found = findFlights(track, {
-      longestGap_s: setting.policy.longest_gap,
-      shortestFlight_s: setting.policy.shortest_flight,
-    });
+    // Bytes → track → flights.
+    const { parsed, track, found, problems: noted } = await readFlights(stored, setting, options);
     // Flight → rehearsals of all its moments → rules → score.
     const flights = found.flights.map((flight) => auditFlight(replayFlight(setting, track, flight, found.motion)));
-    const problems = [
-      ...parsed.problems,
-      ...setting.problems,
-      ...cleaned.problems,
-      ...found.problems,
-      ...flights.flatMap(({ judgement }) => judgement.replay.inputs.problems),
-    ];
+    const problems = [...noted, ...flights.flatMap(({ judgement }) => judgement.replay.inputs.problems)];
     const crashes = new Map(flights.flatMap(({ judgement }) => [...judgement.crashes]));
+    await stored.drain();
     return {
       result: logResult({ ...options, ...stored.facts(), parsed, problems, flights, crashes, setting }),
       flights,
@@ -83,49 +70,21 @@ export function unreadLog(path: string, error: UserError): LogResult {
   return unreadableResult({ path, sha256: createHash("sha256").digest("hex"), bytes: 0, error });
 }
 
-/** The bytes as stored, hashed and counted as the parser draws them. */
-class StoredBytes implements AsyncIterable<Uint8Array> {
-  readonly #chunks: AsyncIterator<Uint8Array> | Iterator<Uint8Array>;
-  readonly #hash = createHash("sha256");
-  #bytes = 0;
-
-  constructor(bytes: LogBytes) {
-    if (bytes instanceof Uint8Array) this.#chunks = [bytes][Symbol.iterator]();
-    else if (Symbol.asyncIterator in bytes) this.#chunks = bytes[Symbol.asyncIterator]();
-    else this.#chunks = bytes[Symbol.iterator]();
-  }
-
-  [Symbol.asyncIterator](): AsyncIterator<Uint8Array> {
-    return {
-      next: async () => {
-        const step = await this.#chunks.next();
-        if (step.done !== true) {
-          this.#hash.update(step.value);
-          this.#bytes += step.value.length;
-        }
-        return step;
-      },
-    };
-  }
-
-  /** Reads what a parser that gave up left, so that hash and size are those of the whole file. */
-  async drain(): Promise<void> {
-    for await (const _chunk of this);
-  }
-
-  facts(): { sha256: string; bytes: number } {
-    return { sha256: this.#hash.copy().digest("hex"), bytes: this.#bytes };
-  }
-}
-
+export { inspectLog, uninspectedLog } from "./inspect-log.js";
+export type * from "./inspect/inspection.js";
+export { findConfig } from "./config/find-config.js";
 export { loadSetting, type SettingOptions } from "./load-setting.js";
 export { momentsTable, type MomentsTable } from "./score/moments-table.js";
 export { DEFAULT_GATE, type GateOptions, summarize } from "./score/gate.js";
+export { inspectionReport } from "./reporters/inspect-text.js";
 export { jsonReport, ndjsonReport } from "./reporters/json.js";
+export { starterConfig } from "./reporters/starter-config.js";
 export { textReport, type TextOptions } from "./reporters/text.js";
+export { findRule } from "./rules/find-rule.js";
 export { RULES } from "./rules/index.js";
 export { POLICY, type Policy, type PolicyKey } from "./config/policy.js";
 export type { MomentRule, ConductRule, Rule } from "./rules/rule.js";
 export type { Setting } from "./recovery/setting.js";
 export type * from "./score/result.js";
+export type { LogBytes } from "./stored-bytes.js";
 export { UserError, UserErrors } from "./user-error.js";

@@ -1,13 +1,9 @@
-import { createReadStream } from "node:fs";
-import { dirname, resolve } from "node:path";
+import { resolve } from "node:path";
 import { type Command, Option } from "commander";
 import {
   auditLog,
   type GateOptions,
   jsonReport,
-  loadSetting,
-  type LogAudit,
-  type LogBytes,
   type LogResult,
   ndjsonReport,
   type RunResult,
@@ -19,9 +15,10 @@ import {
 } from "../index.js";
 import { findLogs, type LogToAudit } from "./find-logs.js";
 import { EXIT } from "./exit.js";
-import { printError } from "./print-error.js";
+import { bytesOf, nameOf } from "./log-bytes.js";
 import { MomentsFile } from "./moments-file.js";
 import { collect, numberIn, share, textOptions } from "./options.js";
+import { Settings } from "./settings.js";
 import { lookOf, type LookFlags } from "./terminal.js";
 import { TOOL_VERSION } from "./tool-version.js";
 import { writeWhole } from "./write-file.js";
@@ -109,7 +106,7 @@ async function auditAll(
     }
     if (isOperatorTrack(path, setting)) continue;
     for (const file of setting.config.files) configs.set(file.path, file.sha256);
-    const { result, flights, crashes } = await auditPath(path, setting);
+    const { result, flights, crashes } = await auditLog(bytesOf(path), setting, { path: nameOf(path) });
     isBroken ||= crashes.size > 0;
     await moments?.add(result.path, flights);
     results.push(result);
@@ -130,63 +127,6 @@ async function auditAll(
 function isOperatorTrack(path: string, { config }: Setting): boolean {
   const { operator } = config.declared;
   return operator?.kind === "track" && path !== "-" && resolve(operator.path) === resolve(path);
-}
-
-/** Loads each settings file once, by the folder of the log; a wrong one is said once and stops only its own logs. */
-class Settings {
-  readonly #flags: AuditFlags;
-  readonly #byFolder = new Map<string, Promise<Setting | UserError>>();
-
-  constructor(flags: AuditFlags) {
-    this.#flags = flags;
-  }
-
-  for(path: string): Promise<Setting | UserError> {
-    const { config, set, units } = this.#flags;
-    const folder = path === "-" ? "." : dirname(path);
-    const key = config === undefined ? folder : "";
-    const known = this.#byFolder.get(key);
-    if (known !== undefined) return known;
-    const loading = loadSetting({ startFolder: folder, configPath: config, sets: set, units }).catch(
-      (error: unknown) => {
-        if (error instanceof UserError) return this.#say(error);
-        throw error;
-      },
-    );
-    this.#byFolder.set(key, loading);
-    return loading;
-  }
-
-  readonly #said = new Set<string>();
-
-  /** Folders under one wrong file all meet its mistakes; they are printed once. */
-  #say(error: UserError): UserError {
-    if (!this.#said.has(error.line)) printError(error);
-    this.#said.add(error.line);
-    return new UserError("settings-wrong", "The settings for this log are wrong; standard error says how.");
-  }
-}
-
-async function auditPath(path: string, setting: Setting): Promise<LogAudit> {
-  const bytes: LogBytes = path === "-" ? process.stdin : createReadStream(path);
-  return auditLog(guard(bytes, nameOf(path)), setting, { path: nameOf(path) });
-}
-
-function nameOf(path: string): string {
-  return path === "-" ? "standard input" : path;
-}
-
-/** Turns what the file system says while a log is read into a line for people. */
-async function* guard(bytes: LogBytes, name: string): AsyncGenerator<Uint8Array> {
-  try {
-    if (bytes instanceof Uint8Array) yield bytes;
-    else yield* bytes;
-  } catch (error) {
-    if (!(error instanceof Error) || !("code" in error) || !("syscall" in error)) throw error;
-    throw new UserError("log-unreadable", `${name} cannot be read (${String(error.code)}).`, {
-      hint: "Check that the file is still there and that you may read it.",
-    });
-  }
 }
 
 async function write(run: RunResult, flags: AuditFlags): Promise<void> {

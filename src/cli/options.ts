@@ -26,12 +26,19 @@ export function collect(value: string, before: readonly string[]): string[] {
   return [...before, value];
 }
 
+/** Options for the look of any text. */
+export function lookOptions(): Option[] {
+  return [
+    new Option("--color <when>", "colour in text").choices(["auto", "always", "never"]).default("auto"),
+    new Option("--ascii", "no characters beyond ASCII in text"),
+  ];
+}
+
 /** Options that shape a text report. */
 export function textOptions(): Option[] {
   return [
     new Option("--units <system>", "units of the prose").choices(["metric", "imperial"]).default("metric"),
-    new Option("--color <when>", "colour in text").choices(["auto", "always", "never"]).default("auto"),
-    new Option("--ascii", "no characters beyond ASCII in text"),
+    ...lookOptions(),
     new Option("--quiet", "text: one line a flight"),
     new Option("--explain-score", "text: show how the score adds up"),
   ];

@@ -1,11 +1,15 @@
 import { Command } from "commander";
 import { addAudit } from "./audit.js";
 import { addDemo } from "./demo.js";
+import { addInit } from "./init.js";
+import { addInspect } from "./inspect.js";
 import { addRules } from "./rules.js";
 
 const FOOTER = `
 Examples:
   homeleg audit flight.csv                  one log, with homeleg.yaml above it
+  homeleg inspect flight.csv                what each column was taken for
+  homeleg init flight.csv                   a homeleg.yaml to fill in, beside it
   homeleg audit --min-score 80 logs/        a folder, as a gate in a script
   homeleg audit --format json - < log.gpx   standard input, for a program
   homeleg rules ceiling-low                 what a rule asks, and its limits
@@ -33,6 +37,8 @@ export function buildProgram(version: string): Command {
     .showSuggestionAfterError()
     .addHelpText("after", FOOTER);
   addAudit(program);
+  addInspect(program);
+  addInit(program);
   addRules(program);
   addDemo(program);
   return program;

@@ -1,6 +1,5 @@
 import { type Command, Option } from "commander";
-import { editDistance } from "../num/edit-distance.js";
-import { POLICY, type Rule, RULES, UserError } from "../index.js";
+import { findRule, POLICY, type Rule, RULES } from "../index.js";
 
 /** Adds `homeleg rules`. */
 export function addRules(program: Command): void {
@@ -15,14 +14,6 @@ export function addRules(program: Command): void {
       if (format === "json") process.stdout.write(`${JSON.stringify(rules.map(describe), null, 2)}\n`);
       else process.stdout.write(id === undefined ? listOf(rules) : rules.map(explain).join("\n"));
     });
-}
-
-function findRule(id: string): Rule {
-  const found = RULES.find((rule) => rule.id === id);
-  if (found !== undefined) return found;
-  const nearest = [...RULES].sort((a, b) => editDistance(id, a.id) - editDistance(id, b.id))[0];
-  const hint = nearest === undefined ? undefined : `Did you mean ${nearest.id}? \`homeleg rules\` lists all.`;
-  throw new UserError("rule-unknown", `There is no rule ${id}.`, { hint });
 }
 
 function describe(rule: Rule): object {

@@ -1,0 +1,36 @@
+import { readLog, type ReadLogResult } from "./parsers/read-log.js";
+import type { Setting } from "./recovery/setting.js";
+import { cleanPositions } from "./track/clean-positions.js";
+import { fillSparse } from "./track/fill-sparse.js";
+import { findFlights, type Flights } from "./track/flights.js";
+import type { Problem, Track } from "./track/track.js";
+
+/** A log read and cut into flights: what comes before any question is asked of it. */
+export interface ReadFlights {
+  readonly parsed: ReadLogResult;
+  /** Without what is no position, and with slow channels filled. */
+  readonly track: Track;
+  readonly found: Flights;
+  /** Of the log and of the settings, so far. */
+  readonly problems: readonly Problem[];
+}
+
+/**
+ * The first half of the pipeline: bytes → track → flights.
+ * @throws UserError for a log that cannot be read
+ */
+export async function readFlights(
+  bytes: AsyncIterable<Uint8Array>,
+  setting: Setting,
+  { path }: { readonly path: string },
+): Promise<ReadFlights> {
+  const parsed = await readLog(bytes, { path, columns: setting.config.declared.columns });
+  const cleaned = cleanPositions(parsed.track);
+  const track = fillSparse(cleaned.track, setting.policy.longest_gap);
+  const found = findFlights(track, {
+    longestGap_s: setting.policy.longest_gap,
+    shortestFlight_s: setting.policy.shortest_flight,
+  });
+  const problems = [...parsed.problems, ...setting.problems, ...cleaned.problems, ...found.problems];
+  return { parsed, track, found, problems };
+}
