@@ -29,7 +29,7 @@ try {
       "export const score: number | null | undefined = result.flights[0]?.score;\n",
   );
   const tsc = resolve("node_modules/typescript/bin/tsc");
-  run("node", [tsc, "--noEmit", "--strict", "--module", "nodenext", "--target", "es2023", "--types", "", "use.ts"]);
+  run("node", [tsc, "--noEmit", "--strict", "--module", "nodenext", "--target", "es2023", "use.ts"]);
   console.log(
     `package: ${filename}, ${files.length} files, ${(size / 1024).toFixed(0)} KiB, version ${version}, installs, runs and type-checks`,
   );

@@ -1,9 +1,9 @@
-import { Chalk, type ChalkInstance, type ColorSupportLevel } from "chalk";
+import { Chalk, type ChalkInstance } from "chalk";
 
 /** How a text report is to look. */
 export interface TextOptions {
   /** 0 no colour, 1 sixteen colours, 2 or 3 more. */
-  readonly color: ColorSupportLevel;
+  readonly color: 0 | 1 | 2 | 3;
   /** Only ASCII characters of our own; names from logs are escaped. */
   readonly ascii: boolean;
   /** Columns to wrap at, at least 40. */
