@@ -5,7 +5,7 @@ import { auditFlight } from "../../src/score/flight-result.js";
 import { VERDICT } from "../../src/rules/verdict.js";
 import { judgeMoments } from "../../src/score/judge.js";
 import { outAndBack } from "../helpers/flights.js";
-import { ALL_KNOWN, ask } from "../helpers/moments.js";
+import { ALL_KNOWN, ask, shortReplay, withMoment } from "../helpers/moments.js";
 import { replayRows } from "../helpers/replay.js";
 
 const left = (low: number, middle: number, upper: number, known = upper): Record<string, number> => ({
@@ -81,6 +81,23 @@ describe("reserve-short", () => {
     const replay = replayRows(rows, { ...ALL_KNOWN, settings: { recoveryHeight_m: 50, lostLinkAction: "hold" } });
     const held = auditFlight(replay).result.findings.find(({ rule }) => rule === "reserve-short");
     expect(held?.message).toMatch(/\(Low battery or the pilot's command: a lost link would hold\.\)$/);
+  });
+
+  it("says so where no battery would be enough, and where there is no headway", () => {
+    const advice = (need: number): string | undefined => {
+      const values = {
+        ...left(80 - need, 80 - need, 80 - need),
+        battery_pct: 80,
+        needUpper_pct: need,
+        distance_m: 3000,
+      };
+      const replay = shortReplay();
+      for (let k = 0; k < replay.length; k += 1) withMoment(replay, k, values);
+      return auditFlight(replay).result.findings.find(({ rule }) => rule === "reserve-short")?.advice;
+    };
+    expect(advice(74)).toBe("From here turn back with 99 % or more.");
+    expect(advice(76)).toMatch(/^No battery is enough/);
+    expect(advice(Number.POSITIVE_INFINITY)).toMatch(/^Stay upwind/);
   });
 
   it("is unknown all through where it is switched off", () => {

@@ -1,0 +1,58 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { apart, clock, sayIn } from "../../src/rules/say.js";
+
+describe("words for numbers", () => {
+  const say = sayIn("metric");
+
+  it("keeps two different numbers apart, with the fewest decimals that do", () => {
+    expect(say.beside("percent", 19.96, 20)).toEqual(["19.96 %", "20.00 %"]);
+    expect(say.beside("percent", 12, 20)).toEqual(["12 %", "20 %"]);
+    expect(say.beside("length", 5, 5)).toEqual(["5 m", "5 m"]);
+    expect(apart(1 + 1e-9, 1)).toEqual(["1.000000001", "1"]);
+    fc.assert(
+      fc.property(
+        fc.double({ min: -1e6, max: 1e6, noNaN: true }),
+        fc.double({ min: -1e6, max: 1e6, noNaN: true }),
+        (a, b) => {
+          const [left, right] = apart(a, b);
+          expect(left === right).toBe(a === b);
+        },
+      ),
+    );
+  });
+
+  it("gives lengths, speeds and durations as a pilot would read them", () => {
+    expect([say.length(0), say.length(3.04), say.length(9.97), say.length(212.4)]).toEqual([
+      "0 m",
+      "3 m",
+      "10 m",
+      "212 m",
+    ]);
+    expect([say.speed(10), say.speed(3.46)]).toEqual(["10 m/s", "3.5 m/s"]);
+    expect([say.duration(0), say.duration(4.44), say.duration(59.6), say.duration(185)]).toEqual([
+      "0 s",
+      "4.4 s",
+      "1 min 00 s",
+      "3 min 05 s",
+    ]);
+    expect(say.percent(-0.01)).toBe("0 %");
+    expect(say.percent(Number.NEGATIVE_INFINITY)).toBe("nothing %");
+  });
+
+  it("gives feet and knots, by the international definitions", () => {
+    const imperial = sayIn("imperial");
+    expect(imperial.length(0.3048 * 400)).toBe("400 ft");
+    expect(imperial.speed((1852 / 3600) * 15)).toBe("15 kt");
+  });
+
+  it("gives times as minutes and seconds, with hours from one on, rounded down", () => {
+    expect([clock(0), clock(59.99), clock(418), clock(3599.9999999), clock(3725)]).toEqual([
+      "00:00",
+      "00:59",
+      "06:58",
+      "1:00:00",
+      "1:02:05",
+    ]);
+  });
+});
