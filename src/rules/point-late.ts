@@ -13,8 +13,8 @@ export const pointLate = conductRule({
   limits: { satellites: "fix.satellites_at_start", height_m: "height_before_point", distance_m: "adrift.thin" },
   judge(replay, limits, say): Conduct {
     const { flight, setting, track, moments, inputs } = replay;
-    // A logged or declared point says itself when it was stored; else the fix tells.
-    const isTold = inputs.point.basis !== "inferred";
+    // A logged point says itself when it was stored. A declared one says where it was, not when: then the fix tells.
+    const isTold = inputs.point.basis === "measured";
     const fix = isTold
       ? { isKnown: inputs.point.setRow !== undefined, row: inputs.point.setRow }
       : firstGoodFix(track, flight, setting.policy);

@@ -18,9 +18,10 @@ export const reserveFloor = conductRule({
     if (replay.inputs.battery_pct === undefined || away.isUnknown) {
       return { verdict: "unknown", lacks: ["battery", "recovery-point", "position"] };
     }
-    if (away.lasted_s < HELD_S) return { verdict: "n/a" };
+    const open: Conduct = { verdict: "unknown", lacks: ["battery", "recovery-point", "position"] };
+    if (away.lasted_s < HELD_S) return away.lasted_s + away.unknown_s < HELD_S ? { verdict: "n/a" } : open;
     const value = heldLevel_pct(replay, away.indices);
-    if (value >= lowBatteryFloor_pct) return { verdict: "clear" };
+    if (value >= lowBatteryFloor_pct) return away.unknown_s < HELD_S ? { verdict: "clear" } : open;
     const verdict = value < touchdownFloor_pct ? "fail" : "thin";
     const limit = verdict === "fail" ? touchdownFloor_pct : lowBatteryFloor_pct;
     const under = away.indices.filter((k) => (moments.battery_pct[k] ?? Number.NaN) < limit);
@@ -49,19 +50,31 @@ export const reserveFloor = conductRule({
   bases: ({ inputs }) => ["measured", inputs.point.basis],
 });
 
-/** Moments known to be away from home; unknown where the flight has none that can be told. */
-function awayMoments({ moments, length }: Replay): { indices: number[]; lasted_s: number; isUnknown: boolean } {
+/** Moments known to be away from home with a battery, and the time that may be so but is not known. */
+function awayMoments({ moments, length }: Replay): {
+  indices: number[];
+  lasted_s: number;
+  unknown_s: number;
+  isUnknown: boolean;
+} {
   const indices: number[] = [];
   let lasted_s = 0;
+  let unknown_s = 0;
   let told = false;
   for (let k = 0; k < length; k += 1) {
-    if (Number.isNaN(moments.atHand[k] ?? Number.NaN) || Number.isNaN(moments.battery_pct[k] ?? Number.NaN)) continue;
+    if (moments.atHand[k] === 1) {
+      told = true;
+      continue;
+    }
+    if (Number.isNaN(moments.atHand[k] ?? Number.NaN) || Number.isNaN(moments.battery_pct[k] ?? Number.NaN)) {
+      unknown_s += moments.weight_s[k] ?? 0;
+      continue;
+    }
     told = true;
-    if (moments.atHand[k] !== 0) continue;
     indices.push(k);
     lasted_s += moments.weight_s[k] ?? 0;
   }
-  return { indices, lasted_s, isUnknown: !told };
+  return { indices, lasted_s, unknown_s, isUnknown: !told };
 }
 
 /** The lowest level L such that the battery was at or under L for the time that counts. */

@@ -36,10 +36,22 @@ export const turnbackLate = conductRule({
     if (reserve.outboundAfter_s >= LATE_S) {
       return { verdict: "thin", finding: tell(replay, reserve, touchdownReserve_pct, "reserve", say) };
     }
-    return { verdict: "clear" };
+    return unknownAway_s(replay) >= LATE_S
+      ? { verdict: "unknown", lacks: ["battery", "recovery-point", "height", "wind"] }
+      : { verdict: "clear" };
   },
   bases: energyBases,
 });
+
+/** Time away from home in which the touchdown is not known: in it the last safe moment may have gone by. */
+function unknownAway_s({ moments, length }: Replay): number {
+  let lasted_s = 0;
+  for (let k = 0; k < length; k += 1) {
+    if (moments.atHand[k] === 1 || !Number.isNaN(moments.touchdownMiddle_pct[k] ?? Number.NaN)) continue;
+    lasted_s += moments.weight_s[k] ?? 0;
+  }
+  return lasted_s;
+}
 
 function tell(
   replay: Replay,

@@ -16,6 +16,8 @@ export interface Run {
 const CLIMBING_MS = 0.5;
 const MOVING_MS = 2;
 const CURRENT_TIMES_REST = 3;
+/** Project default: only a current this near to rest says that the motors stand; between the two the height decides. */
+const RESTING_TIMES_REST = 1.5;
 const MOVING_HELD_S = 5;
 /** Project default: with positions alone a hover looks like standing, so only a long stop ends a flight. */
 const STOOD_S = 60;
@@ -51,7 +53,8 @@ function activityOf(track: Track, motion: Motion): Activity {
     (Math.abs(motion.climbRate_ms[row] ?? Number.NaN) > CLIMBING_MS ? 1 : 0) +
     ((motion.groundSpeed_ms[row] ?? Number.NaN) > MOVING_MS ? 1 : 0) +
     (hasCurrent && Math.abs(current?.[row] ?? Number.NaN) > CURRENT_TIMES_REST * rest_A ? 1 : 0);
-  const isMetered = (row: number): boolean => hasCurrent && !Number.isNaN(current?.[row] ?? Number.NaN);
+  const isMetered = (row: number): boolean =>
+    hasCurrent && Math.abs(current?.[row] ?? Number.NaN) <= RESTING_TIMES_REST * rest_A;
   return { at, hasCurrent, isMetered };
 }
 

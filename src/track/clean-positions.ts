@@ -14,8 +14,8 @@ interface Fixes {
 }
 
 /**
- * Takes out what is not a position: 0,0 (a receiver's way to say "none yet") and lone spikes (out and back faster than
- * `JUMP_MS`).
+ * Takes out what is not a position: 0,0 (a receiver's way to say "none yet") and spikes (out and back within two
+ * seconds, both faster than `JUMP_MS`).
  * @returns the track with NaN there, and a note for each kind found
  */
 export function cleanPositions(track: Track): { track: Track; problems: Problem[] } {
@@ -30,21 +30,34 @@ export function cleanPositions(track: Track): { track: Track; problems: Problem[
   }
   const cleaned = { ...track, columns: { ...track.columns, latitude_deg, longitude_deg } };
   const fixes = fixesOf(cleaned);
-  const speed = (from: number | undefined, to: number | undefined): number => speedBetween(cleaned, from, to);
   const spikes: number[] = [];
-  let before = fixes.from[0];
+  let before = 0;
   for (let j = 1; j < fixes.from.length - 1; j += 1) {
-    const [here, after] = [fixes.from[j], fixes.from[j + 1]];
-    const isSpike = speed(before, here) > JUMP_MS && speed(here, after) > JUMP_MS && speed(before, after) <= JUMP_MS;
-    if (isSpike) spikes.push(j);
+    const last = endOfSpike(cleaned, fixes, before, j);
     // A good position between two spikes is measured against the one before them.
-    else before = here;
+    if (last === undefined) before = j;
+    else for (let k = j; k <= last; k += 1) spikes.push(k);
+    j = last ?? j;
   }
   for (const j of spikes) {
     latitude_deg.fill(Number.NaN, fixes.from[j], fixes.to[j]);
     longitude_deg.fill(Number.NaN, fixes.from[j], fixes.to[j]);
   }
   return { track: cleaned, problems: notes(zeros, spikes.length) };
+}
+
+/** Project default: a jump that is back within this time was none; one that lasts is a new position to doubt. */
+const SPIKE_LASTS_S = 2;
+
+/** The last fix of a spike that begins with the j-th: out from `before` too fast, and back too fast; else undefined. */
+function endOfSpike(track: Track, fixes: Fixes, before: number, j: number): number | undefined {
+  if (speedBetween(track, fixes, before, j) <= JUMP_MS) return undefined;
+  const time = (k: number): number => track.columns.time_s[fixes.from[k] ?? -1] ?? Number.NaN;
+  for (let k = j; k + 1 < fixes.from.length && time(k) - time(j) <= SPIKE_LASTS_S; k += 1) {
+    if (speedBetween(track, fixes, k, k + 1) <= JUMP_MS) continue;
+    return speedBetween(track, fixes, before, k + 1) <= JUMP_MS ? k : undefined;
+  }
+  return undefined;
 }
 
 /**
@@ -55,29 +68,33 @@ export function jumpSpeeds_ms(track: Track): Float64Array {
   const speeds = new Float64Array(track.length).fill(Number.NaN);
   const fixes = fixesOf(track);
   fixes.from.forEach((from, j) => {
-    const before = fixes.from[j - 1];
-    speeds.fill(before === undefined ? 0 : speedBetween(track, before, from), from, fixes.to[j]);
+    speeds.fill(j === 0 ? 0 : speedBetween(track, fixes, j - 1, j), from, fixes.to[j]);
   });
   return speeds;
 }
 
 /** Project default: receivers repeat a position for this long at most; one that stands longer was frozen or still. */
 const REPEATS_S = 2;
+/** Project default: a shorter step is a correction by the receiver, however fast the log is written. */
+const CORRECTION_M = 15;
 
-/** Speed between the first rows of two fixes, m/s; NaN where one is missing. */
-function speedBetween(track: Track, from: number | undefined, to: number | undefined): number {
+/**
+ * Speed from one fix to another, m/s, 0 for a step that is only a correction. Time without a position counts in full, a
+ * position that repeats for two seconds at most.
+ */
+function speedBetween(track: Track, fixes: Fixes, j: number, k: number): number {
   const { time_s, latitude_deg, longitude_deg } = track.columns;
   const at = (column: Float64Array, row: number | undefined): number => column[row ?? -1] ?? Number.NaN;
+  const [from, to] = [fixes.from[j], fixes.from[k]];
   const apart_m = distance_m(
     at(latitude_deg, from),
     at(longitude_deg, from),
     at(latitude_deg, to),
     at(longitude_deg, to),
   );
-  const since_s = at(time_s, to) - at(time_s, from);
-  // Rows may lie further apart than a receiver repeats itself: then the step between them is what there is.
-  const step_s = at(time_s, to) - at(time_s, to === undefined ? undefined : to - 1);
-  return apart_m / Math.min(since_s, Math.max(REPEATS_S, step_s));
+  if (apart_m <= CORRECTION_M) return 0;
+  const lastSeen_s = at(time_s, (fixes.to[j] ?? 0) - 1);
+  return apart_m / (at(time_s, to) - lastSeen_s + Math.min(REPEATS_S, lastSeen_s - at(time_s, from)));
 }
 
 function fixesOf(track: Track): Fixes {
@@ -102,7 +119,7 @@ function notes(zeros: number, spikes: number): Problem[] {
   return [
     ...(zeros > 0 ? [note("position-zero", `${zeros} rows at latitude 0, longitude 0 are taken as no position.`)] : []),
     ...(spikes > 0
-      ? [note("position-spike", `${spikes} lone jumps of the position, there and back, are taken as no position.`)]
+      ? [note("position-spike", `${spikes} positions that jump and come back are taken as no position.`)]
       : []),
   ];
 }

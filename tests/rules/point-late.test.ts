@@ -60,16 +60,21 @@ describe("point-late", () => {
     expect(askConduct(pointLate, replayRows(early)).verdict).toBe("clear");
   });
 
-  it("takes a declared point at its word, and wants the point where none was stored", () => {
+  it("asks the fix where the point is declared, which says where it was and not when", () => {
     const given = { recoveryPoints: [{ ...ORIGIN, at_s: 0 }] };
-    expect(askConduct(pointLate, replayRows(rows(99), given)).verdict).toBe("clear");
-    const later = { recoveryPoints: [{ ...ORIGIN, at_s: 25 }] };
-    expect(askConduct(pointLate, replayRows(rows(3), later)).verdict).toBe("fail");
-    const never = { recoveryPoints: [{ ...ORIGIN, at_s: 999 }] };
-    expect(askConduct(pointLate, replayRows(rows(3), never))).toEqual({
-      verdict: "unknown",
-      lacks: ["recovery-point"],
-    });
+    expect(askConduct(pointLate, replayRows(rows(3), given)).verdict).toBe("clear");
+    expect(askConduct(pointLate, replayRows(rows(25), given)).verdict).toBe("fail");
+    const bare = rows(3).map(({ satellites: _, hdop: __, fixType: ___, ...row }) => row);
+    expect(askConduct(pointLate, replayRows(bare, given)).verdict).toBe("unknown");
+  });
+
+  it("wants the point where a logged one never was stored", () => {
+    const never = rows(3).map((row) => ({
+      ...row,
+      recoveryLatitude_deg: Number.NaN,
+      recoveryLongitude_deg: Number.NaN,
+    }));
+    expect(askConduct(pointLate, replayRows(never)).verdict).toBe("clear");
   });
 
   it("spells out where the point is", () => {

@@ -31,6 +31,17 @@ describe("reserve-floor", () => {
     expect(askConduct(reserveFloor, replayRows(given, GIVEN)).verdict).toBe(verdict);
   });
 
+  it("is unknown where the battery is lost for 15 s away, unless what is known is low already", () => {
+    const lose = (given: readonly Row[], from: number): Row[] =>
+      given.map((row) => (row.time_s >= from ? { ...row, battery_pct: Number.NaN } : row));
+    const fine = rows(falling(60, 60));
+    expect(askConduct(reserveFloor, replayRows(lose(fine, 46), GIVEN)).verdict).toBe("clear");
+    expect(askConduct(reserveFloor, replayRows(lose(fine, 44), GIVEN)).verdict).toBe("unknown");
+    expect(askConduct(reserveFloor, replayRows(lose(fine, 10), GIVEN)).verdict).toBe("unknown");
+    const low = rows([...falling(24, 40), ...falling(9, 20)]);
+    expect(askConduct(reserveFloor, replayRows(lose(low, 40), GIVEN)).verdict).toBe("thin");
+  });
+
   it("says how low and how far out", () => {
     const { finding } = askConduct(reserveFloor, replayRows(rows([...falling(40, 30), ...falling(24.2, 30)]), GIVEN));
     expect(finding?.message).toBe(

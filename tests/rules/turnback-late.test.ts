@@ -104,6 +104,13 @@ describe("turnback-late", () => {
     expect(askConduct(turnbackLate, replayRows(far, GIVEN)).verdict).toBe("fail");
   });
 
+  it("is unknown where the battery is lost on the way, unless it was late already", () => {
+    const lost = (rows: Row[], from_s: number): Row[] =>
+      rows.map((row) => (row.time_s >= from_s ? { ...row, battery_pct: Number.NaN } : row));
+    expect(askConduct(turnbackLate, replayRows(lost(flight(300), 200), GIVEN)).verdict).toBe("unknown");
+    expect(askConduct(turnbackLate, replayRows(lost(flight(450), 500), GIVEN)).verdict).toBe("fail");
+  });
+
   it("is unknown without a battery reading", () => {
     const rows = flight(300).map(({ battery_pct: _, ...row }) => row);
     expect(askConduct(turnbackLate, replayRows(rows, GIVEN))).toEqual({

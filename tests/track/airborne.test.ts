@@ -1,3 +1,4 @@
+import { findFlights } from "../../src/track/flights.js";
 import { describe, expect, it } from "vitest";
 import { airborneRuns, type Run } from "../../src/track/airborne.js";
 import type { Channel } from "../../src/track/channels.js";
@@ -5,6 +6,7 @@ import { motionOf } from "../../src/track/motion.js";
 import { segmentsOf } from "../../src/track/segments.js";
 import type { Track } from "../../src/track/track.js";
 import { makeTrack, through, times, type ColumnSpec } from "./make-track.js";
+import { trackOf } from "../helpers/flights.js";
 
 type Columns = Partial<Record<Channel | "east_m", ColumnSpec>>;
 
@@ -468,4 +470,24 @@ it("finds nothing in a log that rests, and in an empty one", () => {
   expect(spans(track(100, { height_m: 0, climbRate_ms: 0, groundSpeed_ms: 0.3, current_A: 0.4 }))).toEqual([]);
   expect(spans(makeTrack([]))).toEqual([]);
   expect(spans(makeTrack([0], { height_m: 30 }))).toEqual([]);
+});
+
+describe("a hover that draws little", () => {
+  it("goes on at a current of over one and a half times rest, for the height says so", () => {
+    const rows = Array.from({ length: 200 }, (_, time_s) => {
+      const isOff = time_s < 30 || time_s >= 180;
+      const isHover = time_s >= 80 && time_s < 140;
+      return {
+        time_s,
+        latitude_deg: 47 + (isOff ? 0 : Math.min(time_s - 30, 50)) * 5e-5,
+        longitude_deg: 8,
+        height_m: isOff ? 0 : 45,
+        groundSpeed_ms: isOff || isHover ? 0 : 6,
+        current_A: isOff ? 1.2 : isHover ? 2.9 : 8,
+      };
+    });
+    const { flights } = findFlights(trackOf(rows), { longestGap_s: 5, shortestFlight_s: 10 });
+    expect(flights).toHaveLength(1);
+    expect(flights[0]?.last).toBeGreaterThan(170);
+  });
 });

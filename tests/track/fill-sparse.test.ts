@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { fillSparse } from "../../src/track/fill-sparse.js";
 import type { Channel } from "../../src/track/channels.js";
 import { makeTrack, times } from "./make-track.js";
+import { trackOf } from "../helpers/flights.js";
 
 const N = Number.NaN;
 
@@ -62,5 +63,29 @@ describe("fillSparse", () => {
     const track = makeTrack(times(2), { battery_pct: [90, N, N] });
     fillSparse(track, 3);
     expect([...(track.columns.battery_pct ?? [])]).toEqual([90, N, N]);
+  });
+});
+
+describe("settings and positions", () => {
+  const sparse = (every: number, value: (i: number) => number): number[] =>
+    Array.from({ length: 100 }, (_, i) => (i % every === 0 ? value(i) : Number.NaN));
+  const track = trackOf(
+    Array.from({ length: 100 }, (_, i) => ({
+      time_s: i,
+      latitude_deg: sparse(4, (k) => 47 + k * 1e-5)[i] ?? Number.NaN,
+      longitude_deg: 8,
+      recoveryHeight_m: i === 5 ? 50 : i === 60 ? 70 : Number.NaN,
+    })),
+  );
+  const { columns } = fillSparse(track, 5);
+
+  it("hold a setting until it changes, without limit, and not before it is known", () => {
+    expect([0, 5, 40, 59, 60, 99].map((i) => columns.recoveryHeight_m?.[i])).toEqual([Number.NaN, 50, 50, 50, 70, 70]);
+  });
+
+  it("join positions by straight lines, over no more than the longest gap, and not beyond the last", () => {
+    expect(columns.latitude_deg[6]).toBeCloseTo(47 + 6e-5, 12);
+    expect(columns.latitude_deg[98]).toBeNaN();
+    expect(fillSparse(track, 3).columns.latitude_deg[6]).toBeNaN();
   });
 });
