@@ -1,6 +1,6 @@
 import type { RegimeRates } from "../config/declared.js";
 import type { Flight } from "../track/flights.js";
-import { smooth, type Motion } from "../track/motion.js";
+import { deriveCourse_deg, smooth, type Motion } from "../track/motion.js";
 import type { Track } from "../track/track.js";
 
 /** The four ways of flying that a drain rate is known for. The order is that of every vector of rates here. */
@@ -25,14 +25,14 @@ export interface RowWind {
 }
 
 /**
- * The regime of every row: climb, descent, else hover or cruise by air speed where the wind is known and by ground speed
- * where it is not.
+ * The regime of every row: climb, descent, else hover or cruise by the air speed.
+ * @param airSpeed_ms of `airSpeedOf`
  * @returns numbers of `REGIMES` for the flight's rows (index 0 is the flight's first row); cruise where the speed is not
  *   known
  */
-export function regimesOf(track: Track, flight: Flight, motion: Motion, wind: RowWind | undefined): Uint8Array {
+export function regimesOf(track: Track, flight: Flight, motion: Motion, airSpeed_ms: Float64Array): Uint8Array {
   const climb = smooth(track, flight.segments, motion.climbRate_ms, MEAN_S);
-  const speed = smooth(track, flight.segments, horizontalSpeed(track, flight, motion, wind), MEAN_S);
+  const speed = smooth(track, flight.segments, airSpeed_ms, MEAN_S);
   const regimes = new Uint8Array(flight.last - flight.first + 1);
   for (let k = 0; k < regimes.length; k += 1) {
     const rate = climb[flight.first + k] ?? Number.NaN;
@@ -43,14 +43,22 @@ export function regimesOf(track: Track, flight: Flight, motion: Motion, wind: Ro
   return regimes;
 }
 
-function horizontalSpeed(track: Track, flight: Flight, motion: Motion, wind: RowWind | undefined): Float64Array {
+/**
+ * Air speed of every row of the track: logged, else ground velocity less the wind where that is known, else the ground
+ * speed.
+ */
+export function airSpeedOf(track: Track, flight: Flight, motion: Motion, wind: RowWind | undefined): Float64Array {
   const logged = track.columns.airSpeed_ms;
   if (logged !== undefined) return logged;
-  const course = track.columns.course_deg;
-  if (wind === undefined || course === undefined) return motion.groundSpeed_ms;
+  if (wind === undefined) return motion.groundSpeed_ms;
+  const course = track.columns.course_deg ?? deriveCourse_deg(track, flight.segments);
   const out = new Float64Array(track.length).fill(Number.NaN);
   for (let i = flight.first; i <= flight.last; i += 1) {
     const ground = motion.groundSpeed_ms[i] ?? Number.NaN;
+    if (ground >= 0.1 && Number.isNaN(course[i] ?? Number.NaN)) {
+      out[i] = ground;
+      continue;
+    }
     const angle = ((course[i] ?? Number.NaN) * Math.PI) / 180;
     // Standing still over the ground has no course, but its air speed is the wind's.
     const north = ground < 0.1 ? 0 : ground * Math.cos(angle);

@@ -26,9 +26,9 @@ export interface Speeds {
 /** Project defaults, no source. */
 const ASSUMED = {
   recovery: { value: 8, adverse: 6, best: 12 },
-  climb: { value: 3, adverse: 2, best: 3 },
-  descent: { value: 2, adverse: 1.5, best: 2 },
-  landing: { value: 0.8, adverse: 0.5, best: 0.8 },
+  climb: { value: 3, adverse: 2, best: 6 },
+  descent: { value: 2, adverse: 1.5, best: 5 },
+  landing: { value: 0.8, adverse: 0.5, best: 1.5 },
 } as const;
 const DECLARED_SPREAD = { recovery: 0.03, climb: 0.05, descent: 0.05, landing: 0.05 } as const;
 const INFERRED_SPREAD = { recovery: 0.1, climb: 0.15, descent: 0.15, landing: 0.15 } as const;
@@ -50,6 +50,7 @@ export function chooseSpeeds(
   track: Track,
   flight: Flight,
   motion: Motion,
+  airSpeed_ms: Float64Array,
   regimes: Uint8Array,
 ): Speeds {
   const declared = config.declared.aircraft.speeds_ms;
@@ -64,11 +65,11 @@ export function chooseSpeeds(
     const ends = { adverse_ms: adverse, best_ms: best };
     return { value: assumed, ...ends, basis: "assumed", from: "project default", spread: 0 };
   };
-  const flown = flownSpeed_ms(track, flight, motion, regimes);
+  const flown = flownSpeed_ms(track, flight, airSpeed_ms, regimes);
   return {
     recovery:
       flown === undefined
-        ? choose("recovery", legSpeed_ms(track, flight, motion), "this log's fast legs, at least 8 m/s")
+        ? choose("recovery", legSpeed_ms(track, flight, airSpeed_ms), "this log's fast legs, at least 8 m/s")
         : choose("recovery", flown, "the recovery flown in this log"),
     climb: choose("climb", verticalSpeed_ms(track, flight, motion, regimes, CLIMB), "this log's climbs"),
     descent: choose("descent", verticalSpeed_ms(track, flight, motion, regimes, DESCENT), "this log's descents"),
@@ -81,10 +82,9 @@ function known(value: number): Pick<Speed, "value" | "adverse_ms" | "best_ms"> {
 }
 
 /** The speed of the way home where the log's flag says that a recovery was flown, for ten seconds or more. */
-function flownSpeed_ms(track: Track, flight: Flight, motion: Motion, regimes: Uint8Array): number | undefined {
-  const { time_s, airSpeed_ms, recoveryActive } = track.columns;
+function flownSpeed_ms(track: Track, flight: Flight, speed: Float64Array, regimes: Uint8Array): number | undefined {
+  const { time_s, recoveryActive } = track.columns;
   if (recoveryActive === undefined) return undefined;
-  const speed = airSpeed_ms ?? motion.groundSpeed_ms;
   const flown: number[] = [];
   let lasted_s = 0;
   for (const { from, to } of flight.segments) {
@@ -98,9 +98,8 @@ function flownSpeed_ms(track: Track, flight: Flight, motion: Motion, regimes: Ui
   return lasted_s >= FLOWN_S && median_ms > 0 ? median_ms : undefined;
 }
 
-function legSpeed_ms(track: Track, flight: Flight, motion: Motion): number | undefined {
-  const { time_s, airSpeed_ms } = track.columns;
-  const speed = airSpeed_ms ?? motion.groundSpeed_ms;
+function legSpeed_ms(track: Track, flight: Flight, speed: Float64Array): number | undefined {
+  const { time_s } = track.columns;
   const inLegs: number[] = [];
   for (const { from, to } of flight.segments) {
     let start = from;

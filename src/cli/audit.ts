@@ -63,17 +63,36 @@ export function addAudit(program: Command): void {
 /** Audits and reports; the sum of what happened decides the exit code. */
 export async function audit(paths: readonly string[], flags: AuditFlags): Promise<number> {
   const logs = await findLogs(paths);
+  refuseToOverwrite(logs, flags);
   const moments = flags.moments === undefined ? undefined : new MomentsFile(flags.moments);
   try {
     const { run, isBroken } = await auditAll(logs, flags, moments);
     await moments?.close();
     // Where nothing could even be tried, standard error has said all there is.
-    const isTried = run.logs.some(({ problems }) => !problems.some(({ code }) => code === "settings-wrong"));
+    const isTried =
+      run.logs.length === 0 || run.logs.some(({ problems }) => !problems.some(({ code }) => code === "settings-wrong"));
     if (isTried) await write(run, flags);
     return exitCode(run, isBroken);
   } catch (error) {
     await moments?.abandon();
     throw error;
+  }
+}
+
+/** A log is the evidence: nothing is written over one, nor one output over the other. */
+function refuseToOverwrite(logs: readonly LogToAudit[], { output, moments }: AuditFlags): void {
+  const taken = new Map(logs.filter(({ path }) => path !== "-").map(({ path }) => [resolve(path), `the log ${path}`]));
+  for (const [option, target] of [
+    ["--output", output],
+    ["--moments", moments],
+  ] as const) {
+    if (target === undefined) continue;
+    const holder = taken.get(resolve(target));
+    if (holder !== undefined) {
+      const message = `${option} ${target} would be written over ${holder}.`;
+      throw new UserError("output-taken", message, { hint: "Nothing was done; choose another name." });
+    }
+    taken.set(resolve(target), `what ${option} writes`);
   }
 }
 
@@ -104,7 +123,10 @@ async function auditAll(
       results.push(unreadLog(path, setting));
       continue;
     }
-    if (isOperatorTrack(path, setting)) continue;
+    if (isOperatorTrack(path, setting)) {
+      process.stderr.write(`homeleg: ${path} is the operator's own track, and was left out.\n`);
+      continue;
+    }
     for (const file of setting.config.files) configs.set(file.path, file.sha256);
     const { result, flights, crashes } = await auditLog(bytesOf(path), setting, { path: nameOf(path) });
     isBroken ||= crashes.size > 0;

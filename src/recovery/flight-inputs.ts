@@ -1,8 +1,9 @@
 import { chooseWind, type FlightWind } from "../air/flight-wind.js";
+import { windAtHeight_ms } from "../air/wind-profile.js";
 import { judgedBattery_pct, stepsOf, withoutDropouts } from "../aircraft/battery-line.js";
 import { assumedDrain, declaredDrain, type Drain } from "../aircraft/drain.js";
 import { drainSteps, fitDrain } from "../aircraft/fit-drain.js";
-import { REGIMES, regimesOf, type RowWind } from "../aircraft/regimes.js";
+import { airSpeedOf, REGIMES, regimesOf, type RowWind } from "../aircraft/regimes.js";
 import { chooseSpeeds, type Speeds } from "../aircraft/speeds.js";
 import type { Sourced } from "../config/sourced.js";
 import { radians } from "../num/bearing.js";
@@ -52,7 +53,9 @@ export function chooseInputs(setting: Setting, track: Track, flight: Flight, mot
   const { config, policy, site } = setting;
   const problems: Problem[] = [];
   const wind = chooseWind(config, track, flight);
-  const regimes = regimesOf(track, flight, motion, rowWind(track, flight, wind));
+  const heights = chooseHeights(track, flight, site);
+  const airSpeed_ms = airSpeedOf(track, flight, motion, rowWind(track, flight, wind, heights));
+  const regimes = regimesOf(track, flight, motion, airSpeed_ms);
   const reading = chooseBattery(track, flight, problems);
   const fitted =
     reading === undefined ? undefined : fitDrain(drainSteps(track, flight, reading, regimes), "this flight");
@@ -62,9 +65,9 @@ export function chooseInputs(setting: Setting, track: Track, flight: Flight, mot
     battery_pct: reading === undefined ? undefined : judgedBattery_pct(track.columns.time_s, reading, flight),
     drain,
     fitted,
-    speeds: chooseSpeeds(config, track, flight, motion, regimes),
+    speeds: chooseSpeeds(config, track, flight, motion, airSpeed_ms, regimes),
     wind,
-    heights: chooseHeights(track, flight, site),
+    heights,
     point: chooseRecoveryPoint(config, track, flight, policy),
     operator: chooseOperator(config, track, flight, setting.operatorTrack, policy.longest_gap),
     ...chooseRecoveryHeight(setting, track, flight),
@@ -113,15 +116,20 @@ function noteRises(reading: Float64Array, flight: Flight, problems: Problem[]): 
   problems.push({ severity: "note", code: "battery-rises", message, line: undefined });
 }
 
-/** Wind towards north and east at the rows of the track, for air speed; undefined where it was only assumed. */
-function rowWind(track: Track, flight: Flight, wind: FlightWind): RowWind | undefined {
+/** Wind towards north and east where the aircraft is at each row, for air speed; undefined where it was only assumed. */
+function rowWind(track: Track, flight: Flight, wind: FlightWind, heights: Heights): RowWind | undefined {
   if (wind.basis === "assumed") return undefined;
   const north_ms = new Float64Array(track.length).fill(Number.NaN);
   const east_ms = new Float64Array(track.length).fill(Number.NaN);
   for (let k = 0; k < wind.speed_ms.length; k += 1) {
     const angle = radians(wind.from_deg[k] ?? Number.NaN);
-    north_ms[flight.first + k] = -(wind.speed_ms[k] ?? Number.NaN) * Math.cos(angle);
-    east_ms[flight.first + k] = -(wind.speed_ms[k] ?? Number.NaN) * Math.sin(angle);
+    const told_ms = wind.speed_ms[k] ?? Number.NaN;
+    const height_m = heights.overTakeoff_m[k] ?? Number.NaN;
+    // A logged wind is that at the aircraft; a declared one is raised to it, where its height is known.
+    const isThere = Number.isNaN(wind.reference_m) || Number.isNaN(height_m);
+    const speed_ms = isThere ? told_ms : windAtHeight_ms(told_ms, wind.reference_m, height_m, wind.shear);
+    north_ms[flight.first + k] = -speed_ms * Math.cos(angle);
+    east_ms[flight.first + k] = -speed_ms * Math.sin(angle);
   }
   return { north_ms, east_ms };
 }

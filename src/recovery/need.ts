@@ -10,6 +10,8 @@ export interface Plan {
   /** Height it starts from, and the height of the leg. */
   height_m: number;
   top_m: number;
+  /** The leg's height where an assumed recovery height is taken at its favourable end: no climb. Else `top_m`. */
+  bestTop_m: number;
   /** 0 for a landing on the spot. */
   distance_m: number;
   course_deg: number;
@@ -62,7 +64,16 @@ export function computeNeed(model: NeedModel, plan: Plan, out: Need): void {
   const best = legTime_min(plan.distance_m, out.groundSpeedBest_ms);
   const middle = total(drain.middle, hover, climb, cruise, descent);
   out.middle_pct = middle;
-  out.low_pct = total(drain.isAssumed ? drain.low : drain.middle, hover, climb, best, descent);
+  const lowRates = drain.isAssumed ? drain.low : drain.middle;
+  const bestClimb = climbTime_min(plan, speeds.climb.best_ms, plan.bestTop_m);
+  const bestDescent = descentTime_min(
+    plan,
+    speeds.descent.best_ms,
+    speeds.landing.best_ms,
+    model.slowHeight_m,
+    plan.bestTop_m,
+  );
+  out.low_pct = total(lowRates, hover, bestClimb, best, bestDescent);
   const slow = slowRecovery_min(model, plan);
   const isSpeedAssumed = speeds.recovery.adverse_ms !== undefined;
   const spread_pct = Math.hypot(
@@ -79,8 +90,14 @@ export function computeNeed(model: NeedModel, plan: Plan, out: Need): void {
     (isSpeedAssumed ? rate * longer(slow, cruise) : 0) +
     verticalExtra_pct(model, plan, climb, descent, false);
   out.upper_pct = middle + spread_pct + bound_pct;
-  const windBest_pct = rate * longer(legTime_min(plan.distance_m, out.groundSpeedAdverseBest_ms), best);
-  out.upperKnown_pct = out.low_pct + (isSpeedAssumed ? windBest_pct : spread_pct);
+  out.upperKnown_pct =
+    out.low_pct +
+    Math.hypot(
+      model.z * drainDeviation_pct(drain, out.low_pct, hover, bestClimb, best, bestDescent),
+      rate * longer(legTime_min(plan.distance_m, out.groundSpeedAdverseBest_ms), best),
+      isSpeedAssumed ? 0 : rate * longer(slow, cruise),
+      verticalExtra_pct(model, plan, climb, descent, true),
+    );
 }
 
 /** Ground speeds home: with the speed as it is and at its fast end, each with the wind as it is and at its worst. */
@@ -144,14 +161,20 @@ function legTime_min(distance_m: number, ground_ms: number): number {
   return ground_ms <= NO_HEADWAY_MS ? Number.POSITIVE_INFINITY : distance_m / ground_ms / 60;
 }
 
-function climbTime_min(plan: Plan, climb_ms: number): number {
-  const rise_m = plan.top_m - plan.height_m;
+function climbTime_min(plan: Plan, climb_ms: number, legHeight_m: number = plan.top_m): number {
+  const rise_m = legHeight_m - plan.height_m;
   // Written so that an unknown height stays unknown instead of reading as "no climb".
   return rise_m <= 0 ? 0 : rise_m / climb_ms / 60;
 }
 
-function descentTime_min(plan: Plan, descent_ms: number, landing_ms: number, slowHeight_m: number): number {
-  const top_m = plan.top_m < 0 ? 0 : plan.top_m;
+function descentTime_min(
+  plan: Plan,
+  descent_ms: number,
+  landing_ms: number,
+  slowHeight_m: number,
+  legHeight_m: number = plan.top_m,
+): number {
+  const top_m = legHeight_m < 0 ? 0 : legHeight_m;
   const slow_m = top_m > slowHeight_m ? slowHeight_m : top_m;
   return ((top_m - slow_m) / descent_ms + slow_m / landing_ms) / 60;
 }

@@ -93,6 +93,7 @@ function emptyPlan({ inputs }: Replay): Plan {
     delay_s: 0,
     height_m: 0,
     top_m: 0,
+    bestTop_m: 0,
     distance_m: 0,
     course_deg: 0,
     wind_ms: 0,
@@ -121,6 +122,7 @@ export function planMoment(replay: Replay, k: number, plan: Plan): void {
   const isFlown = (track.columns.recoveryActive?.[flight.first + k] ?? 0) > 0;
   // Math.max hands NaN on, which a comparison would not.
   plan.top_m = action === "climb" ? Math.max(height_m, set_m) : height_m;
+  plan.bestTop_m = action === "climb" && inputs.recoveryHeight.basis === "assumed" ? height_m : plan.top_m;
   plan.height_m = height_m;
   plan.distance_m = action === "land" && !Number.isNaN(distance_m) ? 0 : distance_m;
   plan.delay_s = action === "land" || isFlown ? 0 : inputs.triggerDelay.value + inputs.turnTime.value;

@@ -52,7 +52,10 @@ export function findTurnback(
     return { lastSafe: undefined, firstUnsafe: undefined, turned: undefined, outboundAfter_s: 0 };
   }
   const lastSafe = lastKnown < 0 ? firstUnsafe : lastKnown;
-  const turned = turnOf(distance_m, lastSafe, length);
+  // A later trip begins anew: what counts is the one that had become unsafe.
+  let home = firstUnsafe;
+  while (home < length - 1 && atHand[home] !== 1) home += 1;
+  const turned = turnOf(distance_m, lastSafe, home + 1);
   const outboundAfter_s = Math.max(0, (at_s[turned] ?? 0) - (at_s[lastSafe] ?? 0));
   return { lastSafe: lastKnown < 0 ? undefined : lastKnown, firstUnsafe, turned, outboundAfter_s };
 }

@@ -35,6 +35,7 @@ const finding = z.strictObject({
   end_s: seconds,
   duration_s: seconds,
   decided_by: basis,
+  by_assumption_alone: z.boolean(),
   related: z.array(z.string()),
   worst: z.strictObject({
     at_s: seconds,

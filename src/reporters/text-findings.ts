@@ -7,7 +7,7 @@ const EPISODES_MOST = 3;
 
 /** @returns the findings of a flight: what, when, by how much, what to do; the gravest rules first */
 export function findingLines(flight: FlightResult, style: Style): string[] {
-  const decided = flight.findings.filter(({ decided_by, verdict }) => decided_by !== "assumed" || verdict === "fail");
+  const decided = flight.findings.filter(({ by_assumption_alone }) => !by_assumption_alone);
   const assumed = flight.findings.filter((finding) => !decided.includes(finding));
   const related = new Set(decided.flatMap((finding) => finding.related));
   const heads = byRule(decided.filter(({ rule }) => !related.has(rule)));

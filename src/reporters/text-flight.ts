@@ -76,7 +76,7 @@ function verdictWord(flight: FlightResult): string {
 }
 
 const HEADLINE = {
-  clear: "A recovery begun at any moment would have come home.",
+  clear: "A recovery begun at any judged moment would have come home.",
   thin: "A recovery would have come home from every judged moment, but not with all margins kept.",
   unknown: "Too little is known to say whether a recovery would have come home.",
 } as const;
@@ -91,7 +91,9 @@ function verdictLines(flight: FlightResult, style: Style): string[] {
     `Nothing that could be assessed speaks against a recovery, but ${open.join(", ")} could not be: ` +
     "whether it would have come home is not known.";
   const usual = verdict === "clear" && open.length > 0 ? partly : HEADLINE[verdict === "fail" ? "unknown" : verdict];
-  const text = verdict === "fail" ? conductOnly || failing : usual;
+  // A fail too short to be a finding is still said.
+  const but = flight.fail_s > 0 ? ` All but for ${say.duration(flight.fail_s)}, too short to be a finding.` : "";
+  const text = verdict === "fail" ? conductOnly || failing : usual + (verdict === "unknown" ? "" : but);
   const score = flight.score === null ? "no score" : `score ${flight.score} of 100`;
   const coverage = `coverage ${Math.floor(flight.coverage.share * 100)} %`;
   const turnback = turnbackText(flight);

@@ -41,8 +41,10 @@ export const ceilingLow = momentRule({
     const { over, latitude_deg, longitude_deg } = clearanceAt(replay, k, fails ? 0 : replay.setting.policy.corridor);
     const name = replay.setting.site.obstacleNames[over];
     const thing = over < 0 ? "the ground" : (name ?? "an obstacle");
-    const set_m = replay.inputs.recoveryHeights_m?.[k] ?? replay.inputs.recoveryHeight.value;
-    const isAbove = view.top_m > set_m + 0.5;
+    const start_m = view.height_m + replay.inputs.heights.takeoffGround_m - (replay.pointGround_m[k] ?? Number.NaN);
+    const set_m =
+      (replay.inputs.recoveryHeights_m?.[k] ?? replay.inputs.recoveryHeight.value) - heightOfPoint_m(replay, k);
+    const isAbove = start_m > set_m + 0.5;
     const leg = isAbove
       ? `the way home, level at ${say.length(view.top_m)} since a start above the recovery height gets no extra climb,`
       : `the way home at ${say.length(view.top_m)}`;

@@ -4,6 +4,9 @@ import { momentRule } from "./rule.js";
 
 /** Fewer satellites than this give no position in three dimensions. */
 const NO_POSITION_BELOW = 4;
+/** Only to compare the two with each other; what judges are the limits of the policy. */
+const FEW_SATELLITES = 8;
+const HIGH_HDOP = 4;
 
 /**
  * Quality of the position fix, by the worst of what the log says of it: a recovery flies by it alone.
@@ -23,7 +26,7 @@ export const fixWeak = momentRule({
     if (view.fixType < FIX.threeD || view.satellites < limits.satellites || view.hdop > limits.hdop) return "thin";
     return "clear";
   },
-  badness: (view) => Math.max(view.jump_ms > JUMP_MS ? 100 : 0, 20 - (view.satellites || 20), view.hdop || 0),
+  badness: badnessOf,
   describe(view, limits, { verdict, say }) {
     const named = nameWeakness(view, limits, verdict, say.speed);
     return {
@@ -43,6 +46,20 @@ export const fixWeak = momentRule({
   bases: () => ["measured"],
   lacks: () => ["fix", "position"],
 });
+
+/** How bad the weakness is that decides, in the order in which it is named; then by how far it is past its limit. */
+function badnessOf(
+  view: { satellites: number; hdop: number; fixType: number; jump_ms: number },
+  verdict: "thin" | "fail",
+): number {
+  if (verdict === "fail") {
+    if (view.jump_ms > JUMP_MS) return 1e6 + view.jump_ms;
+    return view.fixType < FIX.twoD ? 1e5 : 1e4 - view.satellites;
+  }
+  if (view.fixType < FIX.threeD) return 1e5;
+  // Both as a share of their usual limits, so that neither hides the other.
+  return Math.max(FEW_SATELLITES / view.satellites || 0, view.hdop / HIGH_HDOP || 0);
+}
 
 function known(value: number): number | null {
   return Number.isNaN(value) ? null : value;
@@ -68,7 +85,8 @@ function nameWeakness(
   if (view.fixType < FIX.threeD) {
     return { value: view.fixType, limit: FIX.threeD, message: "The fix was two-dimensional only." };
   }
-  if (view.satellites < limits.satellites) {
+  const isHdopWorse = view.hdop / limits.hdop > limits.satellites / view.satellites;
+  if (view.satellites < limits.satellites && !isHdopWorse) {
     const message = `${view.satellites} satellites (limit ${limits.satellites}).`;
     return { value: view.satellites, limit: limits.satellites, message };
   }

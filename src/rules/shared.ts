@@ -1,11 +1,21 @@
 import type { Basis } from "../config/declared.js";
 import type { Replay } from "../recovery/replay.js";
 
-/** @returns bases of what a need of energy rests on; an assumed wind is left out, being told apart by its own bound */
+/**
+ * @returns bases of what a need of energy rests on. Assumed inputs are left out, all but the rates: a verdict that is not
+ *   by an assumption alone holds with them at their favourable ends, so they did not decide it.
+ */
 export function energyBases({ inputs }: Replay): Basis[] {
-  const bases: Basis[] = [inputs.drain.basis, inputs.speeds.recovery.basis, inputs.point.basis];
-  if (inputs.wind.basis !== "assumed") bases.push(inputs.wind.basis);
-  return bases;
+  const { speeds } = inputs;
+  const others = [
+    speeds.recovery.basis,
+    speeds.climb.basis,
+    speeds.descent.basis,
+    speeds.landing.basis,
+    inputs.recoveryHeight.basis,
+    inputs.wind.basis,
+  ].filter((basis) => basis !== "assumed");
+  return [inputs.drain.basis, inputs.point.basis, ...others];
 }
 
 /** @returns which triggers a finding concerns, where a lost link would not start a recovery; else nothing */

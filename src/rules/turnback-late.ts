@@ -66,9 +66,13 @@ function tell(
   const at = (column: Float64Array, k: number): number => column[k] ?? Number.NaN;
   const lastSafe_s = at(moments.at_s, safe);
   const battery_pct = at(moments.battery_pct, safe);
+  const since =
+    turnback.lastSafe === undefined
+      ? `, though from the first moment known (${say.time(lastSafe_s)}) no recovery would have landed with`
+      : ` after the last moment (${say.time(lastSafe_s)}) at which a recovery would have landed with`;
   const message =
-    `Stayed outbound for ${say.duration(turnback.outboundAfter_s)} after the last moment (${say.time(lastSafe_s)}) ` +
-    `at which a recovery would have landed with the ${name} of ${say.percent(limit_pct)}; turned for home at ` +
+    `Stayed outbound for ${say.duration(turnback.outboundAfter_s)}${since} ` +
+    `the ${name} of ${say.percent(limit_pct)}; turned for home at ` +
     `${say.time(at(moments.at_s, turned))}, ${say.length(at(moments.distance_m, turned))} out.${concerns(replay)}`;
   return {
     first: flight.first + safe,
@@ -77,11 +81,14 @@ function tell(
     value: turnback.outboundAfter_s,
     limit: LATE_S,
     message,
-    advice: Number.isNaN(battery_pct)
-      ? `Turn back by ${say.time(lastSafe_s)} on a flight like this.`
-      : `Turn back by ${say.time(lastSafe_s)} on a flight like this: with ${say.percent(battery_pct)} at ${say.length(at(moments.distance_m, safe))}.`,
+    advice:
+      turnback.lastSafe === undefined
+        ? "Set off on a flight like this with more battery, or stay nearer."
+        : Number.isNaN(battery_pct)
+          ? `Turn back by ${say.time(lastSafe_s)} on a flight like this.`
+          : `Turn back by ${say.time(lastSafe_s)} on a flight like this: with ${say.percent(battery_pct)} at ${say.length(at(moments.distance_m, safe))}.`,
     evidence: {
-      last_safe_s: lastSafe_s,
+      last_safe_s: turnback.lastSafe === undefined ? null : lastSafe_s,
       turned_s: at(moments.at_s, turned),
       outbound_after_s: turnback.outboundAfter_s,
       battery_at_last_safe_pct: battery_pct,

@@ -53,6 +53,8 @@ export function longStretches({ codes }: MomentVerdicts, { moments, setting }: R
 }
 
 function adjoins({ moments }: Replay, before: Stretch, after: Stretch): boolean {
+  // Neighbouring rows adjoin however slow the log is.
+  if (after.first <= before.last + 1) return true;
   return (moments.at_s[after.first] ?? 0) - (moments.at_s[before.last] ?? 0) < MERGE_WITHIN_S;
 }
 
@@ -147,6 +149,7 @@ function toFinding(
     end_s: roundValue(value(moments.at_s, at.last)) ?? 0,
     duration_s: roundValue(at.duration_s) ?? 0,
     decided_by: at.isAssumed ? "assumed" : weakest(rule.bases(replay)),
+    by_assumption_alone: at.isAssumed,
     related: [],
     worst: {
       at_s: roundValue(value(moments.at_s, at.at)) ?? 0,

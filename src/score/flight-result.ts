@@ -213,14 +213,18 @@ function missingFor({ replay, crashes }: Judgement, id: string, lacks: readonly 
 }
 
 function stripOf(judgement: Judgement): FlightResult["strip"] {
-  const { at_s } = judgement.replay.moments;
+  const { at_s, weight_s } = judgement.replay.moments;
   const start_s = at_s[0] ?? 0;
-  const span_s = (at_s[at_s.length - 1] ?? 0) - start_s;
+  const last = at_s.length - 1;
+  const span_s = (at_s[last] ?? 0) + (weight_s[last] ?? 0) - start_s;
+  const partOf = (time_s: number): number => (span_s > 0 ? ((time_s - start_s) / span_s) * STRIP_PARTS : 0);
   const worst = new Uint8Array(STRIP_PARTS).fill(VERDICT.notAsked);
   for (let k = 0; k < at_s.length; k += 1) {
-    const share = span_s > 0 ? ((at_s[k] ?? 0) - start_s) / span_s : 0;
-    const part = Math.min(STRIP_PARTS - 1, Math.floor(share * STRIP_PARTS));
-    worst[part] = Math.max(worst[part] ?? 0, worstAt(judgement, k));
+    // A moment stands for the time to the next: a slow log fills the strip too.
+    const from = Math.min(STRIP_PARTS - 1, Math.floor(partOf(at_s[k] ?? 0)));
+    const to = Math.min(STRIP_PARTS, Math.ceil(partOf((at_s[k] ?? 0) + (weight_s[k] ?? 0)) - 1e-9));
+    const code = worstAt(judgement, k);
+    for (let part = from; part < Math.max(to, from + 1); part += 1) worst[part] = Math.max(worst[part] ?? 0, code);
   }
   return [...worst].map((code) => {
     if (code === VERDICT.fail) return "fail";

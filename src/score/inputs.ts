@@ -24,6 +24,11 @@ export function inputsOf(replay: Replay): Record<string, InputRecord> {
   add("settings.trigger_delay", inputs.triggerDelay, "s");
   add("settings.turn_time", inputs.turnTime, "s");
   add("settings.slow_height", inputs.slowHeight, "m");
+  const { near } = replay.setting.config.declared.settings;
+  if (near !== undefined) {
+    const from = replay.setting.config.places.get("settings.near") ?? "declared";
+    add("settings.near", { value: `${near.action} within ${near.radius_m} m`, basis: "declared", from }, "");
+  }
   for (const name of ["recovery", "climb", "descent", "landing"] as const) {
     add(`aircraft.speeds.${name}`, inputs.speeds[name], "m/s");
   }
@@ -70,6 +75,10 @@ function addWind({ inputs }: Replay, add: Add): void {
   if (wind.basis === "declared") {
     add("wind.from", { value: wind.from_deg[0] ?? Number.NaN, basis: "declared", from: wind.from }, "deg");
     add("wind.height", { value: wind.reference_m, basis: "declared", from: wind.from }, "m");
+    if (wind.gustOver_ms !== undefined) {
+      const gust_ms = (wind.speed_ms[0] ?? Number.NaN) + wind.gustOver_ms;
+      add("wind.gust", { value: gust_ms, basis: "declared", from: wind.from }, "m/s");
+    }
   }
   const from = wind.shear === SHEAR_DEFAULT ? "power law over open ground, 1/7" : "declared";
   add("wind.shear", { value: wind.shear, basis: wind.shearBasis, from }, "1");
@@ -81,6 +90,9 @@ function addSite({ setting, inputs }: Replay, add: Add): void {
   if (site.hasTerrain) {
     const value = site.isFlat ? "flat" : site.isSurface ? "surface" : "ground";
     add("site.terrain", { value, basis: "declared", from: place("site.terrain") }, "");
+    if (site.terrainError_m > 0) {
+      add("site.terrain.error", { value: site.terrainError_m, basis: "declared", from: place("site.terrain") }, "m");
+    }
   }
   if (site.hasObstacles) {
     const value = site.obstacleNames.length === 0 ? "none" : `${site.obstacleNames.length}`;

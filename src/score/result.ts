@@ -17,6 +17,8 @@ export interface Finding {
   readonly end_s: number;
   readonly duration_s: number;
   readonly decided_by: Basis;
+  /** Thin, and clear with what was only assumed at its favourable end. */
+  readonly by_assumption_alone: boolean;
   /** Rules with findings of the same cause that take no points of their own. */
   readonly related: readonly string[];
   readonly worst: {

@@ -1,4 +1,4 @@
-import { distance_m } from "../num/geodesic.js";
+import { distance_m, line } from "../num/geodesic.js";
 import { windowMean } from "../num/window-mean.js";
 import type { Segment } from "./segments.js";
 import type { Track } from "./track.js";
@@ -85,6 +85,23 @@ function deriveSpeed(track: Track, segments: readonly Segment[]): Float64Array {
       at(longitude_deg, high),
     );
     out[row] = moved_m / span_s;
+  });
+  return out;
+}
+
+/** @returns the course over ground from positions, true degrees; NaN where they do not tell */
+export function deriveCourse_deg(track: Track, segments: readonly Segment[]): Float64Array {
+  const { latitude_deg, longitude_deg } = track.columns;
+  const out = nothing(track.length);
+  const at = (column: Float64Array, row: number): number => column[row] ?? Number.NaN;
+  forEachSpan(track, segments, (row, low, high) => {
+    const { distance_m: moved_m, course_deg } = line(
+      at(latitude_deg, low),
+      at(longitude_deg, low),
+      at(latitude_deg, high),
+      at(longitude_deg, high),
+    );
+    if (moved_m > 0) out[row] = course_deg;
   });
   return out;
 }

@@ -1,12 +1,23 @@
 import { describe, expect, it } from "vitest";
-import { CLIMB, CRUISE, DESCENT, HOVER, REGIMES, regimesOf, type RowWind } from "../../src/aircraft/regimes.js";
+import {
+  airSpeedOf,
+  CLIMB,
+  CRUISE,
+  DESCENT,
+  HOVER,
+  REGIMES,
+  regimesOf,
+  type RowWind,
+} from "../../src/aircraft/regimes.js";
 import { motionOf } from "../../src/track/motion.js";
 import { segmentsOf } from "../../src/track/segments.js";
 import type { Track } from "../../src/track/track.js";
 import { makeFlight, makeTrack, times } from "../track/make-track.js";
 
 function regimes(track: Track, wind?: RowWind, given: { first?: number; last?: number } = {}): number[] {
-  return [...regimesOf(track, makeFlight(track, given), motionOf(track, segmentsOf(track, 5)), wind)];
+  const flight = makeFlight(track, given);
+  const motion = motionOf(track, segmentsOf(track, 5));
+  return [...regimesOf(track, flight, motion, airSpeedOf(track, flight, motion, wind))];
 }
 
 /** The one regime of a steady flight. */
@@ -74,10 +85,12 @@ describe("regimesOf", () => {
     expect(new Set(regimes(standing, calm))).toEqual(new Set([HOVER]));
   });
 
-  it("falls back on the ground speed without a course", () => {
+  it("takes standing still in a wind for cruise, which needs no course, and a ground speed without a course as it is", () => {
     const wind = { north_ms: new Float64Array(11), east_ms: new Float64Array(11).fill(6) };
     const track = makeTrack(times(10), { climbRate_ms: 0, groundSpeed_ms: 0 });
-    expect(new Set(regimes(track, wind))).toEqual(new Set([HOVER]));
+    expect(new Set(regimes(track, wind))).toEqual(new Set([CRUISE]));
+    const slow = makeTrack(times(10), { climbRate_ms: 0, groundSpeed_ms: 0.5 });
+    expect(new Set(regimes(slow, wind))).toEqual(new Set([HOVER]));
   });
 
   it("numbers the rows of the flight", () => {

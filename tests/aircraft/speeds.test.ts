@@ -1,22 +1,19 @@
 import { describe, expect, it } from "vitest";
-import { regimesOf } from "../../src/aircraft/regimes.js";
+import { airSpeedOf, regimesOf, type RowWind } from "../../src/aircraft/regimes.js";
 import { chooseSpeeds, type Speeds } from "../../src/aircraft/speeds.js";
 import { motionOf } from "../../src/track/motion.js";
 import { segmentsOf } from "../../src/track/segments.js";
 import type { Track } from "../../src/track/track.js";
 import { settingOf, type Given } from "../helpers/declared.js";
 import { makeFlight, makeTrack, times, type ColumnSpec } from "../track/make-track.js";
+import { trackOf } from "../helpers/flights.js";
 
-function speedsOf(track: Track, declared: Given["speeds"] = {}): Speeds {
+function speedsOf(track: Track, declared: Given["speeds"] = {}, wind?: RowWind): Speeds {
   const motion = motionOf(track, segmentsOf(track, 5));
   const flight = makeFlight(track);
-  return chooseSpeeds(
-    settingOf({ speeds: declared }).config,
-    track,
-    flight,
-    motion,
-    regimesOf(track, flight, motion, undefined),
-  );
+  const airSpeed_ms = airSpeedOf(track, flight, motion, wind);
+  const regimes = regimesOf(track, flight, motion, airSpeed_ms);
+  return chooseSpeeds(settingOf({ speeds: declared }).config, track, flight, motion, airSpeed_ms, regimes);
 }
 
 const flown = (groundSpeed_ms: ColumnSpec, climbRate_ms: ColumnSpec = 0, until_s = 100): Track =>
@@ -66,7 +63,14 @@ describe("what is declared", () => {
     const motion = motionOf(track, segmentsOf(track, 5));
     const { config } = settingOf({ speeds: { recovery: 10 } });
     const placed = { ...config, places: new Map([["aircraft.speeds.recovery", "homeleg.yaml:3"]]) };
-    const { recovery } = chooseSpeeds(placed, track, makeFlight(track), motion, new Uint8Array(track.length));
+    const { recovery } = chooseSpeeds(
+      placed,
+      track,
+      makeFlight(track),
+      motion,
+      motion.groundSpeed_ms,
+      new Uint8Array(track.length),
+    );
     expect(recovery.from).toBe("homeleg.yaml:3");
   });
 });
@@ -180,5 +184,28 @@ describe("recovery speed from a recovery that was flown", () => {
 
   it("goes by air speed where it is logged", () => {
     expect(speedsOf(recovered(60, 90, 5, { airSpeed_ms: 9 })).recovery.value).toBe(9);
+  });
+});
+
+describe("recovery speed in a known wind", () => {
+  it("is the air speed, not what a tailwind makes of it, with a course logged or told by the positions", () => {
+    // 14 m/s over the ground due north with 6 m/s of wind from the south behind it.
+    const wind = (n: number): RowWind => ({
+      north_ms: new Float64Array(n).fill(6),
+      east_ms: new Float64Array(n),
+    });
+    const rows = Array.from({ length: 60 }, (_, time_s) => ({
+      time_s,
+      latitude_deg: 47 + (time_s * 14) / 111_180,
+      longitude_deg: 8,
+      groundSpeed_ms: 14,
+      climbRate_ms: 0,
+    }));
+    for (const more of [{}, { course_deg: 0 }]) {
+      const track = trackOf(rows.map((row) => ({ ...row, ...more })));
+      expect(speedsOf(track, {}, wind(60)).recovery).toMatchObject({ basis: "inferred" });
+      expect(speedsOf(track, {}, wind(60)).recovery.value).toBeCloseTo(8, 1);
+      expect(speedsOf(track).recovery.value).toBeCloseTo(14, 6);
+    }
   });
 });

@@ -160,6 +160,10 @@ describe("homeleg audit", () => {
       JSON.parse(homeleg(["audit", "--format", "json", "walked"], { cwd: folder }).stdout),
     );
     expect(logs.map(({ path }) => path)).toEqual(["walked/a.csv"]);
+    const alone = homeleg(["audit", "--format", "json", "walked/phone.gpx"], { cwd: folder });
+    expect(alone.status).toBe(3);
+    expect(alone.stderr).toBe("homeleg: walked/phone.gpx is the operator's own track, and was left out.\n");
+    expect(RUN_SCHEMA.parse(JSON.parse(alone.stdout)).logs).toEqual([]);
   });
 
   it.runIf(process.getuid?.() !== 0)("says so for a file it may not read", () => {
@@ -256,6 +260,21 @@ describe("homeleg audit", () => {
     const first: unknown = JSON.parse(readFileSync(join(folder, "moments.ndjson"), "utf8").split("\n")[10] ?? "");
     expect(first).toMatchObject({ at_s: 5, weight_s: 0.5, flight: 1, log: "good.csv", "reserve-short": "clear" });
     expect(readdirSync(folder).filter((name) => name.endsWith(".part"))).toEqual([]);
+  });
+
+  it("writes over no log, nor one output over the other", () => {
+    const before = readFileSync(join(folder, "good.csv"));
+    for (const args of [
+      ["--output", "good.csv"],
+      ["--moments", "./good.csv"],
+      ["--output", "x.csv", "--moments", "x.csv"],
+    ]) {
+      const run = homeleg(["audit", ...args, "good.csv"], { cwd: folder });
+      expect(run.status).toBe(2);
+      expect(run.stderr).toMatch(/would be written over/);
+    }
+    expect(readFileSync(join(folder, "good.csv"))).toEqual(before);
+    expect(readdirSync(folder)).not.toContain("x.csv");
   });
 
   it("leaves nothing behind where it cannot write", () => {

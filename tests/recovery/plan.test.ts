@@ -104,3 +104,35 @@ describe("inputs of a flight", () => {
     expect(dropped.moments.battery_pct[30]).toBe(60);
   });
 });
+
+describe("what is only assumed", () => {
+  const rows = hover(150, 6).map((row) => ({ ...row, battery_pct: 13 }));
+  const declared = { drain: { hover: 9, climb: 14, cruise: 9, descent: 9 }, drainSpread_pct: 0 };
+  const given: Given = { ...GIVEN, ...declared, speeds: { recovery: 10 }, settings: {} };
+
+  it("fails no flight that would come home with it at its favourable end", () => {
+    // 50 m, 3, 2 and 0.8 m/s as assumed cost more than there is; no climb, 5 and 1.5 m/s do not.
+    const { result, judgement } = auditFlight(replayRows(rows, given));
+    expect(judgement.replay.moments.touchdownMiddle_pct[20]).toBeLessThan(10);
+    expect(judgement.replay.moments.touchdownLow_pct[20]).toBeGreaterThan(8);
+    const fails = result.findings.filter(({ rule, verdict }) => rule === "reserve-short" && verdict === "fail");
+    const low = judgement.replay.moments.touchdownLow_pct[20] ?? Number.NaN;
+    expect(fails.length > 0).toBe(low < 10);
+  });
+
+  it("takes each input's favourable end: no climb, faster descents", () => {
+    const { moments } = replayRows(rows, given);
+    const low = 13 - (6 * 9 + 15 * 9 + (1 / 5 + 5 / 1.5) * 9) / 60;
+    expect(moments.touchdownLow_pct[20]).toBeCloseTo(low, 6);
+  });
+
+  it("is not said of a finding that holds without it", () => {
+    const flat = rows.map((row) => ({ ...row, battery_pct: 24 }));
+    const { drain: _, ...undeclared } = given;
+    const { findings } = auditFlight(replayRows(flat, { ...undeclared, speeds: { ...GIVEN.speeds } })).result;
+    expect(findings.find(({ rule }) => rule === "reserve-short")).toMatchObject({
+      decided_by: "assumed",
+      by_assumption_alone: false,
+    });
+  });
+});

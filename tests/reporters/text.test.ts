@@ -102,7 +102,7 @@ describe("the text report", () => {
   });
 
   it("is brief for each of several logs", () => {
-    const one = logOf(LATE, ALL_KNOWN, "a.csv");
+    const one = logOf(LATE, { ...ALL_KNOWN, speeds: SPEEDS }, "a.csv");
     const text = textReport(runOf([one, { ...one, path: "b.csv" }]), PLAIN);
     expect(text).not.toMatch(/Taken as given/);
     expect(text).toMatch(/2 logs, 2 flights/);

@@ -50,4 +50,14 @@ describe("fix-weak", () => {
     expect(found?.message).toBe(message);
     expect(found).toMatchObject({ start_s: 5, end_s: 11, duration_s: 7 });
   });
+
+  it("points at the true worst: the higher HDOP, the wilder jump", () => {
+    const hdop = shortReplay();
+    for (let k = 4; k < 16; k += 1) withMoment(hdop, k, fix(k < 10 ? 10 : 14, k < 10 ? 4.2 : 9.6, 3));
+    expect(auditFlight(hdop).result.findings.find(({ rule }) => rule === "fix-weak")?.worst.value).toBe(9.6);
+    const jumps = shortReplay();
+    for (let k = 4; k < 16; k += 1) withMoment(jumps, k, fix(15, 1, 3, k < 10 ? 60 : 2000));
+    const worst = auditFlight(jumps).result.findings.find(({ rule }) => rule === "fix-weak")?.worst;
+    expect(worst).toMatchObject({ value: 2000, limit: 50, unit: "m/s" });
+  });
 });

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { turnbackLate } from "../../src/rules/turnback-late.js";
 import type { Given } from "../helpers/declared.js";
 import { askConduct } from "../helpers/conduct.js";
-import { outAndBack, type Row } from "../helpers/flights.js";
+import { at, ORIGIN, outAndBack, type Row } from "../helpers/flights.js";
 import { replayRows } from "../helpers/replay.js";
 
 const RATE = 6;
@@ -117,5 +117,35 @@ describe("turnback-late", () => {
       verdict: "unknown",
       lacks: ["battery", "recovery-point", "height", "wind"],
     });
+  });
+
+  it("counts the trip that became unsafe, not a later safe one", () => {
+    const first = flight(400);
+    const end_s = first[first.length - 1]?.time_s ?? 0;
+    const home = Array.from({ length: 100 }, (_, i) => ({
+      ...first[0],
+      height_m: 40,
+      time_s: end_s + 0.5 + i,
+      battery_pct: 18,
+    }));
+    const again = flight(30).map((row) => ({
+      ...row,
+      height_m: 40,
+      time_s: row.time_s + end_s + 101,
+      battery_pct: 17,
+    }));
+    const { finding } = askConduct(turnbackLate, replayRows([...first, ...home, ...again] as Row[], GIVEN));
+    expect(finding?.evidence["turned_s"]).toBe(400);
+  });
+
+  it("does not speak of a last safe moment where there was none", () => {
+    const rows = flight(30).map((row) => ({ ...row, ...at(row.time_s * 10 + 400, 0), battery_pct: 8 }));
+    const { finding, verdict } = askConduct(
+      turnbackLate,
+      replayRows(rows, { ...GIVEN, recoveryPoints: [{ ...ORIGIN, at_s: 0 }] }),
+    );
+    expect(verdict).toBe("fail");
+    expect(finding?.evidence["last_safe_s"]).toBeNull();
+    expect(finding?.message).toMatch(/from the first moment known/);
   });
 });

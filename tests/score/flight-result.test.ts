@@ -136,6 +136,31 @@ describe("findings", () => {
   });
 });
 
+describe("a slow log", () => {
+  const rows = Array.from({ length: 40 }, (_, i) => ({
+    time_s: i * 5,
+    latitude_deg: 47,
+    longitude_deg: 8,
+    height_m: i === 0 ? 0 : 20,
+    satellites: i >= 10 && i < 20 ? 6 : i >= 20 && i < 25 ? 3 : 15,
+    battery_pct: 90,
+    airborne: 1,
+  }));
+  const { result } = auditFlight(replayRows(rows, ALL_KNOWN));
+
+  it("fills the strip, each moment for the time it stands for", () => {
+    expect(result.strip).not.toContain("unknown");
+    expect(result.strip.filter((part) => part === "fail").length).toBeGreaterThanOrEqual(12);
+    expect(result.strip.slice(26, 49).every((part) => part === "thin")).toBe(true);
+  });
+
+  it("has one episode where neighbouring rows go from thin to fail", () => {
+    const found = result.findings.filter(({ rule }) => rule === "fix-weak");
+    expect(found.map(({ verdict }) => verdict)).toEqual(["thin", "fail"]);
+    expect(found[0]?.episode).toBe(found[1]?.episode);
+  });
+});
+
 describe("the result", () => {
   it("holds no number that JSON cannot write", () => {
     const rows = outAndBack({

@@ -10,6 +10,7 @@ const finding = (rule: string, verdict: "thin" | "fail"): Finding => ({
   end_s: 1,
   duration_s: 1,
   decided_by: "measured",
+  by_assumption_alone: false,
   related: [],
   worst: { at_s: 0, latitude_deg: null, longitude_deg: null, height_m: null, value: null, limit: null, unit: "%" },
   message: "",
