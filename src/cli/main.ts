@@ -3,6 +3,7 @@ import { UserError } from "../index.js";
 import { EXIT } from "./exit.js";
 import { buildProgram } from "./program.js";
 import { printError } from "./print-error.js";
+import { cleanUpWhenInterrupted } from "./unfinished.js";
 import { TOOL_VERSION } from "./tool-version.js";
 
 /**
@@ -14,6 +15,7 @@ export async function main(argv: readonly string[]): Promise<void> {
   process.stdout.on("error", (error: NodeJS.ErrnoException) => {
     if (error.code !== "EPIPE") throw error;
   });
+  cleanUpWhenInterrupted();
   try {
     await buildProgram(TOOL_VERSION).parseAsync([...argv]);
   } catch (error) {

@@ -2,6 +2,8 @@ import { once } from "node:events";
 import { createWriteStream, type WriteStream } from "node:fs";
 import { rename, rm } from "node:fs/promises";
 import { finished } from "node:stream/promises";
+import { targetOf } from "./target.js";
+import { begin, finish } from "./unfinished.js";
 import { type LogAudit, momentsTable, type MomentsTable, UserError } from "../index.js";
 
 /** Rows joined into one write. */
@@ -53,7 +55,8 @@ export class MomentsFile {
       const stream = await this.#open();
       stream.end();
       await finished(stream);
-      await rename(this.#temporary, this.#path);
+      await rename(this.#temporary, (await targetOf(this.#path)).path);
+      finish(this.#temporary);
     });
   }
 
@@ -61,10 +64,18 @@ export class MomentsFile {
   async abandon(): Promise<void> {
     this.#stream?.destroy();
     await rm(this.#temporary, { force: true });
+    finish(this.#temporary);
   }
 
   async #open(): Promise<WriteStream> {
     if (this.#stream !== undefined) return this.#stream;
+    const { isStream } = await targetOf(this.#path);
+    if (isStream) {
+      throw new UserError("moments-no-file", `--moments ${this.#path} is a device or a pipe.`, {
+        hint: "It wants the name of a file.",
+      });
+    }
+    begin(this.#temporary);
     const stream = createWriteStream(this.#temporary, { flags: "wx" });
     await once(stream, "open");
     this.#stream = stream;

@@ -28,8 +28,8 @@ function describe(rule: Rule): object {
 }
 
 function listOf(rules: readonly Rule[]): string {
-  const width = Math.max(...rules.map(({ id }) => id.length));
-  return `${rules.map(({ id, question }) => `${id.padEnd(width)}  ${question}`).join("\n")}\n`;
+  // The question beneath its rule: beside it, the longest would not fit a screen.
+  return `${rules.map(({ id, question }) => `${id}\n  ${question}`).join("\n")}\n`;
 }
 
 function explain(rule: Rule): string {

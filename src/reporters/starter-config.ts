@@ -88,7 +88,9 @@ function contents({ rows, flights }: LogInspection, held: ReadonlyMap<string, re
     ...[...held].flatMap(([label, names]) => item(`${label} (${names.join(", ")})`)),
     ...(wants.length === 0
       ? []
-      : explain("These rules lack something; what they want in the log, no setting can give:")),
+      : explain(
+          "These rules lack something. What is said to be in the log only the log can give; the rest is set below:",
+        )),
     ...wants.flatMap(([rule, labels]) => item(`${rule}: ${labels.join("; ")}`)),
   ];
 }

@@ -71,7 +71,7 @@ function openQuestions({ coverage }: FlightResult): string[] {
 /** The verdict as printed: a question mark where a clear flight has open questions. */
 function verdictWord(flight: FlightResult): string {
   const verdict = flightVerdict(flight);
-  const isOpen = verdict === "clear" && openQuestions(flight).length > 0;
+  const isOpen = (verdict === "clear" || verdict === "thin") && openQuestions(flight).length > 0;
   return verdict.toUpperCase() + (isOpen ? "?" : "");
 }
 
@@ -87,10 +87,15 @@ function verdictLines(flight: FlightResult, style: Style): string[] {
   const conductOnly = flight.fail_s === 0 ? "The flight was conducted in a way that fails." : "";
   const failing = `For ${say.duration(flight.fail_s)} of this flight a recovery would not have come home${bySafety(flight)}.`;
   const open = openQuestions(flight);
-  const partly =
-    `Nothing that could be assessed speaks against a recovery, but ${open.join(", ")} could not be: ` +
-    "whether it would have come home is not known.";
-  const usual = verdict === "clear" && open.length > 0 ? partly : HEADLINE[verdict === "fail" ? "unknown" : verdict];
+  const known =
+    verdict === "thin"
+      ? "What could be assessed would have worked, with not all margins kept"
+      : "Nothing that could be assessed speaks against a recovery";
+  const partly = `${known}, but ${open.join(", ")} could not be: whether it would have come home is not known.`;
+  const usual =
+    (verdict === "clear" || verdict === "thin") && open.length > 0
+      ? partly
+      : HEADLINE[verdict === "fail" ? "unknown" : verdict];
   // A fail too short to be a finding is still said.
   const but = flight.fail_s > 0 ? ` All but for ${say.duration(flight.fail_s)}, too short to be a finding.` : "";
   const text = verdict === "fail" ? conductOnly || failing : usual + (verdict === "unknown" ? "" : but);

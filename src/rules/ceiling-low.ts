@@ -11,7 +11,7 @@ import { concerns } from "./shared.js";
  */
 export const ceilingLow = momentRule({
   id: "ceiling-low",
-  question: "Would the way home at the recovery height have cleared the ground and everything on it?",
+  question: "Would the way home have cleared the ground and everything on it?",
   unit: "m",
   needs: ["atHand", "top_m"],
   accepts: [

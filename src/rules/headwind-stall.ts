@@ -35,7 +35,10 @@ export const headwindStall = momentRule({
       value,
       limit: leastGroundSpeed_ms,
       message: message + concerns(replay),
-      advice: "Stay upwind in such a wind, set a lower recovery height where the ground allows it, or do not fly.",
+      advice:
+        view.atHand === 1
+          ? "Fly lower in such a wind: it grows with height."
+          : "Stay upwind in such a wind, set a lower recovery height where the ground allows it, or do not fly.",
       evidence: {
         ground_speed_ms: view.groundSpeed_ms,
         ground_speed_adverse_ms: view.groundSpeedAdverse_ms,

@@ -31,10 +31,10 @@ export const turnbackLate = conductRule({
     if (!isFar) return { verdict: "n/a" };
     const floor = findTurnback(replay, "low", touchdownFloor_pct);
     if (floor !== undefined && floor.outboundAfter_s >= LATE_S) {
-      return { verdict: "fail", finding: tell(replay, floor, touchdownFloor_pct, "floor", say) };
+      return { verdict: "fail", finding: tell(replay, floor, reserve, touchdownFloor_pct, "floor", say) };
     }
     if (reserve.outboundAfter_s >= LATE_S) {
-      return { verdict: "thin", finding: tell(replay, reserve, touchdownReserve_pct, "reserve", say) };
+      return { verdict: "thin", finding: tell(replay, reserve, reserve, touchdownReserve_pct, "reserve", say) };
     }
     return unknownAway_s(replay) >= LATE_S
       ? { verdict: "unknown", lacks: ["battery", "recovery-point", "height", "wind"] }
@@ -56,6 +56,7 @@ function unknownAway_s({ moments, length }: Replay): number {
 function tell(
   replay: Replay,
   turnback: Turnback,
+  advised: Turnback,
   limit_pct: number,
   name: "floor" | "reserve",
   say: Say,
@@ -81,12 +82,7 @@ function tell(
     value: turnback.outboundAfter_s,
     limit: LATE_S,
     message,
-    advice:
-      turnback.lastSafe === undefined
-        ? "Set off on a flight like this with more battery, or stay nearer."
-        : Number.isNaN(battery_pct)
-          ? `Turn back by ${say.time(lastSafe_s)} on a flight like this.`
-          : `Turn back by ${say.time(lastSafe_s)} on a flight like this: with ${say.percent(battery_pct)} at ${say.length(at(moments.distance_m, safe))}.`,
+    advice: advise(replay, advised, say),
     evidence: {
       last_safe_s: turnback.lastSafe === undefined ? null : lastSafe_s,
       turned_s: at(moments.at_s, turned),
@@ -95,4 +91,14 @@ function tell(
       distance_at_last_safe_m: at(moments.distance_m, safe),
     },
   };
+}
+
+/** When to turn next time: by the moment that kept the reserve, whatever the limit that was broken. */
+function advise({ moments }: Replay, { lastSafe }: Turnback, say: Say): string {
+  if (lastSafe === undefined) return "Set off on a flight like this with more battery, or stay nearer.";
+  const at = (column: Float64Array): number => column[lastSafe] ?? Number.NaN;
+  const battery = Number.isNaN(at(moments.battery_pct))
+    ? ""
+    : `: with ${say.percent(at(moments.battery_pct))} at ${say.length(at(moments.distance_m))}`;
+  return `Turn back by ${say.time(at(moments.at_s))} on a flight like this${battery}.`;
 }

@@ -5,7 +5,7 @@ import { findTurnback } from "../recovery/turnback.js";
 import { describeLacks } from "../rules/lacks.js";
 import type { Lack } from "../rules/rule.js";
 import { isAssessed, VERDICT } from "../rules/verdict.js";
-import { type Coverage, coverageOf } from "./coverage.js";
+import { type Coverage, COVERAGE_RULES, coverageOf } from "./coverage.js";
 import { coverageHints } from "./coverage-hints.js";
 import { findingsOf, longStretches, TellingFailed } from "./findings.js";
 import { drainRecord, inputsOf } from "./inputs.js";
@@ -212,6 +212,22 @@ function missingFor({ replay, crashes }: Judgement, id: string, lacks: readonly 
   return labels.length > 0 ? labels : ["readings that the log lacks at these moments"];
 }
 
+/** Of two verdicts the graver; an unknown is graver than clear, since a part of the strip stands for all its moments. */
+function graver(a: number, b: number): number {
+  if (Math.max(a, b) > VERDICT.clear) return Math.max(a, b);
+  return a === VERDICT.unknown || b === VERDICT.unknown ? VERDICT.unknown : Math.max(a, b);
+}
+
+/** As `worstAt`, but clear only where no main rule is unknown: a strip must not draw as clear what nobody could ask. */
+function shownAt(judgement: Judgement, k: number): number {
+  const worst = worstAt(judgement, k);
+  if (worst !== VERDICT.clear) return worst;
+  const isOpen = judgement.moments.some(
+    ({ rule, codes }) => codes[k] === VERDICT.unknown && COVERAGE_RULES.some((id) => id === rule.id),
+  );
+  return isOpen ? VERDICT.unknown : worst;
+}
+
 function stripOf(judgement: Judgement): FlightResult["strip"] {
   const { at_s, weight_s } = judgement.replay.moments;
   const start_s = at_s[0] ?? 0;
@@ -223,8 +239,8 @@ function stripOf(judgement: Judgement): FlightResult["strip"] {
     // A moment stands for the time to the next: a slow log fills the strip too.
     const from = Math.min(STRIP_PARTS - 1, Math.floor(partOf(at_s[k] ?? 0)));
     const to = Math.min(STRIP_PARTS, Math.ceil(partOf((at_s[k] ?? 0) + (weight_s[k] ?? 0)) - 1e-9));
-    const code = worstAt(judgement, k);
-    for (let part = from; part < Math.max(to, from + 1); part += 1) worst[part] = Math.max(worst[part] ?? 0, code);
+    const code = shownAt(judgement, k);
+    for (let part = from; part < Math.max(to, from + 1); part += 1) worst[part] = graver(worst[part] ?? 0, code);
   }
   return [...worst].map((code) => {
     if (code === VERDICT.fail) return "fail";

@@ -5,7 +5,8 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll } from "vitest";
 
-const PROGRAM = fileURLToPath(new URL("../../bin/homeleg.js", import.meta.url));
+/** The executable. */
+export const PROGRAM = fileURLToPath(new URL("../../bin/homeleg.js", import.meta.url));
 
 /** What a run of the command line left. */
 export interface CliRun {

@@ -54,6 +54,7 @@ describe("a bare track", () => {
       "the operator's position",
     );
     expect(result.score).toBeNull();
+    expect(new Set(result.strip)).toEqual(new Set(["unknown"]));
     expect(result.coverage.share).toBe(0);
     expect(result.coverage_hints.length).toBeGreaterThan(0);
     expect(result.coverage_hints.length).toBeLessThanOrEqual(3);

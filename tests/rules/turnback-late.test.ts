@@ -61,7 +61,7 @@ describe("turnback-late", () => {
     expect(finding?.message).toMatch(
       /^Stayed outbound for 12 s after the last moment \(07:18\) at which a recovery would have landed with the floor of 10 %; turned for home at 07:30, 4500 m out\.$/,
     );
-    expect(finding?.advice).toBe("Turn back by 07:18 on a flight like this: with 56 % at 4380 m.");
+    expect(finding?.advice).toBe("Turn back by 06:03 on a flight like this: with 64 % at 3630 m.");
   });
 
   it("with rates only assumed fails by their low end alone", () => {
