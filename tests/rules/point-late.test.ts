@@ -68,7 +68,7 @@ describe("point-late", () => {
     expect(askConduct(pointLate, replayRows(bare, given)).verdict).toBe("unknown");
   });
 
-  it("wants the point where a logged one never was stored", () => {
+  it("asks the fix where the columns of the point hold nothing", () => {
     const never = rows(3).map((row) => ({
       ...row,
       recoveryLatitude_deg: Number.NaN,
