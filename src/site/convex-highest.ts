@@ -2,6 +2,9 @@ import { at } from "./at.js";
 import { type Found, highestOnLine } from "./line-highest.js";
 import type { Relief } from "./relief.js";
 
+/** Rows: an edge that rises less lies in a row whole; its slant would be no number. */
+const LEAST_RISE = 1e-12;
+
 /** A search of convex polygons, one after another; holds what it needs, so that no search allocates. */
 export class ConvexSearch {
   // Where the part of the polygon that is looked at begins and ends, in columns.
@@ -73,9 +76,10 @@ export class ConvexSearch {
       const vb = at(corners, b + 1);
       if ((va < vLow && vb < vLow) || (va > vHigh && vb > vHigh)) continue;
       // The part of the edge that is between the rows, from its lower to its upper end.
-      const slant = va === vb ? 0 : (at(corners, b) - ua) / (vb - va);
-      const u1 = va === vb ? ua : ua + (Math.max(vLow, Math.min(va, vb)) - va) * slant;
-      const u2 = va === vb ? at(corners, b) : ua + (Math.min(vHigh, Math.max(va, vb)) - va) * slant;
+      const isLevel = Math.abs(vb - va) <= LEAST_RISE;
+      const slant = isLevel ? 0 : (at(corners, b) - ua) / (vb - va);
+      const u1 = isLevel ? ua : ua + (Math.max(vLow, Math.min(va, vb)) - va) * slant;
+      const u2 = isLevel ? at(corners, b) : ua + (Math.min(vHigh, Math.max(va, vb)) - va) * slant;
       from = Math.min(from, u1, u2);
       to = Math.max(to, u1, u2);
     }

@@ -118,6 +118,35 @@ describe("highest ground against boxes cut in half until nothing can hide", () =
   });
 });
 
+describe("legs and corridors of no size", () => {
+  const tiny = (heights: readonly number[], columns: number, latitude: number, stepEast_deg: number): Grid => ({
+    columns,
+    rows: heights.length / columns,
+    west_deg: 8,
+    south_deg: latitude,
+    stepEast_deg,
+    stepNorth_deg: 0.00006,
+    heights_m: Float64Array.from(heights),
+  });
+
+  // Found by the property above: legs a tenth of a nanometre long, in a corridor narrower than anything.
+  test.each([
+    [tiny([0, 1, 0, 0, 0, 0], 2, 48, 0.00013450288948781478), 6.6e-12],
+    [tiny([0, 1, 0, 0, 0, 0], 3, -1, 0.0000900137095239517), 4.93357303236009e-12],
+  ])("see only the ground that they are on", (grid, along) => {
+    const leg: OracleLeg = { from: at(grid, 0, 0), to: at(grid, along, 0) };
+    for (const reach of [0, 5e-324, 1e-322, 1e-300, 1e-200, 1e-100, 1e-30, 1e-15, 1e-9]) {
+      const { centre, corridor, seen } = highest(grid, leg, reach);
+      expect(centre, `${reach} m`).toBeLessThan(1e-9);
+      expect(corridor, `${reach} m`).toBeLessThan(1e-9);
+      expect(corridor).toBeGreaterThanOrEqual(centre);
+      expect(seen).toBe(1);
+    }
+    // A millimetre is a corridor.
+    expect(highest(grid, leg, 1e-3).corridor).toBeGreaterThan(5e-5);
+  });
+});
+
 describe("a large grid, over several blocks of blocks", () => {
   const size = 200;
   const heights_m = new Float64Array(size * size);
