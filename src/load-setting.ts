@@ -8,7 +8,9 @@ import { readLog } from "./parsers/read-log.js";
 import type { Setting } from "./recovery/setting.js";
 import { type BuiltSite, buildSite, type SiteTerrain } from "./site/build-site.js";
 import { parseEsriAscii } from "./site/esri-ascii.js";
+import { completeHeights } from "./site/default-heights.js";
 import { mergeObstacles, parseObstacles } from "./site/obstacles.js";
+import { mergeZones, parseZones } from "./site/zones.js";
 import type { Track } from "./track/track.js";
 import { UserError } from "./user-error.js";
 
@@ -50,17 +52,18 @@ export async function loadSetting(options: SettingOptions = {}): Promise<Setting
 }
 
 async function loadSite(config: Config, cwd: string): Promise<BuiltSite> {
-  const { terrain, obstacles } = config.declared.site;
+  const { terrain, obstacles, zones, defaultHeights_m: heights_m } = config.declared.site;
+  const defaults = completeHeights({ ...heights_m, power_line: heights_m.powerLine }, (kind) =>
+    config.places.get(`site.default_heights.${kind}`),
+  );
+  const read = async <T>(paths: readonly string[], key: string, parse: (bytes: Uint8Array, path: string) => T) =>
+    await Promise.all(paths.map(async (path) => parse(await readNamed(path, config, cwd, key), path)));
   return buildSite({
     terrain: await loadTerrain(terrain, config, cwd),
     obstacles:
-      obstacles === undefined
-        ? undefined
-        : mergeObstacles(
-            await Promise.all(
-              obstacles.map(async (path) => parseObstacles(await readNamed(path, config, cwd, "site.obstacles"), path)),
-            ),
-          ),
+      obstacles &&
+      mergeObstacles(await read(obstacles, "site.obstacles", (bytes, path) => parseObstacles(bytes, path, defaults))),
+    zones: zones && mergeZones(await read(zones, "site.zones", parseZones)),
   });
 }
 

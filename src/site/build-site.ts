@@ -7,6 +7,8 @@ import type { Obstacle, ObstacleSet, SiteProblem } from "./obstacles.js";
 import { buildRelief } from "./relief.js";
 import type { Leg, Site } from "./site.js";
 import { type Profile, SiteModel } from "./site-model.js";
+import { ZoneField } from "./zone-field.js";
+import type { ZoneSet } from "./zones.js";
 
 /** What was declared of the terrain: a plain, or grids, the finest first. */
 export type SiteTerrain =
@@ -25,6 +27,7 @@ export type SiteTerrain =
 export interface SiteParts {
   readonly terrain: SiteTerrain | undefined;
   readonly obstacles: ObstacleSet | undefined;
+  readonly zones?: ZoneSet | undefined;
 }
 
 /** A site with what only a picture or a report asks. */
@@ -46,9 +49,9 @@ export interface BuiltSite extends Site {
  * @throws UserError where an obstacle gives its top above sea level alone and no terrain grid is there to give the same
  *   sea level to the ground
  */
-export function buildSite({ terrain, obstacles }: SiteParts): BuiltSite {
+export function buildSite({ terrain, obstacles, zones }: SiteParts): BuiltSite {
   const grids = terrain?.kind === "grids" ? terrain.grids : [];
-  const set = obstacles ?? { obstacles: [], problems: [] };
+  const set = obstacles ?? { obstacles: [], problems: [], defaults: [] };
   const standing = grids.length > 0 ? set.obstacles : set.obstacles.map(overPlain);
   const ground =
     grids.length > 0
@@ -61,9 +64,14 @@ export function buildSite({ terrain, obstacles }: SiteParts): BuiltSite {
     hasObstacles: obstacles !== undefined,
     terrainError_m: Math.max(0, ...grids.map(({ error_m }) => error_m)),
     obstacleNames: standing.map(({ name }) => name),
-    problems: set.problems,
+    hasZones: zones !== undefined,
+    zoneNames: zones?.zones.map(({ name }) => name) ?? [],
+    defaultHeights: set.defaults,
+    hasAssumedHeights: standing.some(({ isAssumed }) => isAssumed),
+    problems: [...set.problems, ...(zones?.problems ?? [])],
     ground,
     field: new ObstacleField(standing, ground),
+    zones: new ZoneField(zones?.zones ?? []),
   });
 }
 

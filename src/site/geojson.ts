@@ -1,5 +1,6 @@
 import { UserError } from "../user-error.js";
 import { jsonErrorOffset } from "./json-place.js";
+import { featurePlace } from "./feature-place.js";
 import { placeOf } from "./text-scan.js";
 
 /** A point, one line, or one polygon with its holes. */
@@ -19,6 +20,8 @@ export interface Feature {
   readonly properties: Readonly<Record<string, unknown>>;
   /** None where the geometry is null or empty. */
   readonly shapes: readonly Shape[];
+  /** Some position has a third element that is not 0. */
+  readonly hasPositionHeights: boolean;
 }
 
 /** Nesting of collections in one geometry; RFC 7946 §3.1.8 advises against any. */
@@ -32,17 +35,29 @@ const DEEPEST = 8;
  * @throws UserError, one line: not JSON (with the place), not GeoJSON, or not in degrees
  */
 export function readGeoJson(bytes: Uint8Array, file: string): Feature[] {
-  const root = parse(bytes, file);
-  const reader = new Reader(file);
+  const text = new TextDecoder().decode(bytes);
+  const root = parse(text, file);
+  const reader = new Reader(file, text);
   if (!isRecord(root)) throw reader.fail("This is no GeoJSON: the text is not an object.");
+  checkSystem(root, reader);
   if (root["type"] !== "FeatureCollection") return [reader.feature(root, 1)];
   const { features } = root;
   if (!Array.isArray(features)) throw reader.fail("This is no GeoJSON: the collection has no list of features.");
   return features.map((feature: unknown, k) => reader.feature(feature, k + 1));
 }
 
-function parse(bytes: Uint8Array, file: string): unknown {
-  const text = new TextDecoder().decode(bytes);
+/** A coordinate system by name is of GeoJSON before RFC 7946, which has degrees alone (its §4). */
+function checkSystem({ crs }: Readonly<Record<string, unknown>>, reader: Reader): void {
+  const properties = isRecord(crs) && isRecord(crs["properties"]) ? crs["properties"] : {};
+  const { name } = properties;
+  if (typeof name !== "string" || /(CRS84|EPSG:{1,2}4326|EPSG:[\d.]*:4326)$/i.test(name)) return;
+  throw reader.fail(
+    `the coordinates are in the system ${JSON.stringify(name)}.`,
+    "GeoJSON is in degrees (RFC 7946): convert the file to EPSG:4326.",
+  );
+}
+
+function parse(text: string, file: string): unknown {
   try {
     return JSON.parse(text);
   } catch {
@@ -61,26 +76,33 @@ function parse(bytes: Uint8Array, file: string): unknown {
 /** Turns what was parsed into features; holds where it is, for messages. */
 class Reader {
   readonly #file: string;
-  #feature = "";
+  readonly #text: string;
+  #number = 0;
+  #hasHeights = false;
 
-  constructor(file: string) {
+  constructor(file: string, text: string) {
     this.#file = file;
+    this.#text = text;
   }
 
   fail(message: string, hint = "See RFC 7946."): UserError {
-    return new UserError("geojson-shape", this.#feature + message, { where: { file: this.#file }, hint });
+    const feature = this.#number === 0 ? "" : `Feature ${this.#number}: `;
+    const where = featurePlace(this.#text, this.#file, this.#number);
+    return new UserError("geojson-shape", feature + message, { where, hint });
   }
 
   feature(value: unknown, number: number): Feature {
-    this.#feature = `Feature ${number}: `;
+    this.#number = number;
+    this.#hasHeights = false;
     if (!isRecord(value)) throw this.fail("it is not an object.");
-    if (value["type"] !== "Feature") return { number, properties: {}, shapes: this.#shapes(value, 0) };
+    if (value["type"] !== "Feature") {
+      const shapes = this.#shapes(value, 0);
+      return { number, properties: {}, shapes, hasPositionHeights: this.#hasHeights };
+    }
     const { geometry, properties } = value;
-    return {
-      number,
-      properties: isRecord(properties) ? properties : {},
-      shapes: geometry === null || geometry === undefined ? [] : this.#shapes(geometry, 0),
-    };
+    const shapes = geometry === null || geometry === undefined ? [] : this.#shapes(geometry, 0);
+    const known = isRecord(properties) ? properties : {};
+    return { number, properties: known, shapes, hasPositionHeights: this.#hasHeights };
   }
 
   #shapes(geometry: unknown, depth: number): Shape[] {
@@ -146,7 +168,7 @@ class Reader {
     const path = new Float64Array(positions.length * 2);
     let before = Number.NaN;
     for (const [k, position] of positions.entries()) {
-      const [lon, lat]: readonly unknown[] = Array.isArray(position) ? position : [];
+      const [lon, lat, height]: readonly unknown[] = Array.isArray(position) ? position : [];
       if (typeof lon !== "number" || typeof lat !== "number") throw this.fail("a position is not a list of numbers.");
       if (!(Math.abs(lon) <= 360 && Math.abs(lat) <= 90)) {
         throw this.fail(
@@ -154,6 +176,7 @@ class Reader {
           "Convert the file to EPSG:4326; check the order of the two.",
         );
       }
+      if (typeof height === "number" && height !== 0) this.#hasHeights = true;
       const turns = Number.isNaN(before) ? 0 : Math.round((before - lon) / 360);
       before = lon + turns * 360;
       path[2 * k] = before;

@@ -33,13 +33,30 @@ export class LegFrame {
   /** Sets the frame to the piece between two points; one that has no length looks north. */
   set(latitude1_deg: number, longitude1_deg: number, latitude2_deg: number, longitude2_deg: number): void {
     const middle_deg = (latitude1_deg + latitude2_deg) / 2;
-    this.longitude_deg = longitude1_deg;
-    this.latitude_deg = latitude1_deg;
     this.perEast_m = Math.max(LEAST_PER_DEG_M, metresPerDegreeEast(middle_deg));
     this.perNorth_m = metresPerDegreeNorth(middle_deg);
     const apart_deg = longitude2_deg - longitude1_deg;
-    this.eastward_deg = apart_deg - 360 * Math.round(apart_deg / 360);
-    this.northward_deg = latitude2_deg - latitude1_deg;
+    this.#lay(longitude1_deg, latitude1_deg, apart_deg - 360 * Math.round(apart_deg / 360), latitude2_deg);
+  }
+
+  /** Sets the frame to a piece in the plane of another frame, on its side of ±180. */
+  setLike(
+    { perEast_m, perNorth_m }: LegFrame,
+    longitude1_deg: number,
+    latitude1_deg: number,
+    longitude2_deg: number,
+    latitude2_deg: number,
+  ): void {
+    this.perEast_m = perEast_m;
+    this.perNorth_m = perNorth_m;
+    this.#lay(longitude1_deg, latitude1_deg, longitude2_deg - longitude1_deg, latitude2_deg);
+  }
+
+  #lay(longitude_deg: number, latitude_deg: number, eastward_deg: number, latitude2_deg: number): void {
+    this.longitude_deg = longitude_deg;
+    this.latitude_deg = latitude_deg;
+    this.eastward_deg = eastward_deg;
+    this.northward_deg = latitude2_deg - latitude_deg;
     const x_m = this.eastward_deg * this.perEast_m;
     const y_m = this.northward_deg * this.perNorth_m;
     this.length_m = Math.sqrt(x_m * x_m + y_m * y_m);

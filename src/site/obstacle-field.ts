@@ -1,13 +1,11 @@
 import { at } from "./at.js";
-import Flatbush from "flatbush";
+import { type Column, type ColumnMet, meet } from "./column.js";
+import { FootprintIndex, FootprintReach, turnTo } from "./footprint.js";
 import { type Ground, noSpot, type Spot } from "./ground.js";
 import type { LegFrame } from "./leg-frame.js";
-import { type Band, boxOf, itemsOf, type ObstacleItem, writeBand } from "./obstacle-items.js";
+import { type Band, itemsOf, type ObstacleItem, writeBand } from "./obstacle-items.js";
 import type { Obstacle } from "./obstacles.js";
-import { type Clip, clipToRoundedBox } from "./rounded-box.js";
 
-/** Footprints that miss by less are touched: what rounding can hide, on the safe side. */
-const TOUCH_M = 1e-6;
 const NO_RING = new Float64Array(0);
 
 /** What the obstacles leave of a leg; the caller owns it. */
@@ -27,50 +25,70 @@ export interface ObstacleClearance {
 
 /** Obstacles on their ground, to be asked what is in the way. */
 export class ObstacleField {
-  readonly #items: readonly ObstacleItem[];
-  readonly #index: Flatbush | undefined;
+  readonly #index: FootprintIndex<ObstacleItem>;
   readonly #ground: Ground;
   // Reused, so that a leg allocates no more than the index does.
-  readonly #clip: Clip = { start: 0.5, end: 0.5 };
+  readonly #found: ObstacleItem[] = [];
+  readonly #reach = new FootprintReach();
   readonly #spot: Spot = noSpot();
   readonly #band: Band = { low_m: 0.5, top_m: 0.5, isKnown: true };
-  #along_m = 0.5;
-  #across_m = 0.5;
 
   /** Elevations of points and polygons are found here, once. */
   constructor(obstacles: readonly Obstacle[], ground: Ground) {
     this.#ground = ground;
-    this.#items = itemsOf(obstacles, ground);
-    if (this.#items.length === 0) return;
-    this.#index = new Flatbush(this.#items.length);
-    for (const item of this.#items) this.#index.add(...boxOf(item));
-    this.#index.finish();
+    this.#index = new FootprintIndex(itemsOf(obstacles, ground));
   }
 
-  /** Lowers `out` by whatever stands in the way of a piece of a leg at the elevation `path_m`. */
-  leg(frame: LegFrame, corridor_m: number, path_m: number, out: ObstacleClearance): void {
-    const index = this.#index;
-    if (index === undefined) return;
-    const half_m = frame.length_m / 2;
-    const lon = frame.longitudeAt(half_m, 0);
-    const lat = frame.latitudeAt(half_m, 0);
-    const reach_m = half_m + corridor_m;
-    const dLon = (Math.abs(frame.east) * reach_m + Math.abs(frame.north) * corridor_m) / frame.perEast_m;
-    const dLat = (Math.abs(frame.north) * reach_m + Math.abs(frame.east) * corridor_m) / frame.perNorth_m;
-    for (let turn_deg = -360; turn_deg <= 360; turn_deg += 360) {
-      const west = lon - dLon + turn_deg;
-      const east = lon + dLon + turn_deg;
-      if (east < index.minX || west > index.maxX || lat + dLat < index.minY || lat - dLat > index.maxY) continue;
-      for (const found of index.search(west, lat - dLat, east, lat + dLat)) {
-        const item = this.#items[found];
-        if (item !== undefined) this.#meet(item, frame, corridor_m, path_m, out);
-      }
+  /**
+   * Lowers `out` by whatever stands in the way of a piece of a leg at the elevation `path_m`.
+   * @param knownOnly what only a project default makes high is left out
+   */
+  leg(frame: LegFrame, corridor_m: number, path_m: number, out: ObstacleClearance, knownOnly = false): void {
+    this.#index.search(frame, corridor_m, this.#found);
+    for (const item of this.#found) {
+      if (!(knownOnly && item.isAssumed)) this.#meet(item, frame, corridor_m, path_m, out);
     }
   }
 
+  /** Lowers `out` by whatever a climb would meet; the frame is at the aircraft and has no length. */
+  column(frame: LegFrame, { from_m, to_m, radius_m }: Column, out: ColumnMet): void {
+    this.#index.search(frame, radius_m, this.#found);
+    for (const item of this.#found) {
+      const turn_deg = turnTo(frame, item);
+      if (!this.#reach.reaches(item, frame, turn_deg, 0, radius_m)) continue;
+      const near = this.#rise(item);
+      if (!near.isKnown || Number.isNaN(from_m + to_m)) out.isWhole = false;
+      this.#climb(item, near, from_m, to_m, false, out);
+      if (this.#reach.reaches(item, frame, turn_deg, 0)) this.#climb(item, this.#rise(item), from_m, to_m, true, out);
+    }
+  }
+
+  /**
+   * @param frame at a spot, without length
+   * @returns the number of the first obstacle whose footprint is within `radius_m` of the spot; -1 for none
+   */
+  standsWithin(frame: LegFrame, radius_m: number): number {
+    this.#index.search(frame, radius_m, this.#found);
+    for (const item of this.#found) {
+      if (this.#reach.reaches(item, frame, turnTo(frame, item), 0, radius_m)) return item.obstacle;
+    }
+    return -1;
+  }
+
+  /** A solid beside the aircraft is met at once; one that the aircraft is in is no climb at all. */
+  #climb(item: ObstacleItem, band: Band, from_m: number, to_m: number, isInColumn: boolean, out: ColumnMet): void {
+    const up_m = Math.max(0, band.low_m - from_m);
+    if (!(band.top_m > from_m && from_m + up_m < to_m)) return;
+    if (isInColumn && band.low_m < from_m) {
+      out.inside = item.obstacle;
+      if (!item.isAssumed) out.insideKnown = item.obstacle;
+    } else meet(out, item.obstacle, up_m, isInColumn, item.isAssumed);
+  }
+
   #meet(item: ObstacleItem, frame: LegFrame, corridor_m: number, path_m: number, out: ObstacleClearance): void {
-    const turn_deg = 360 * Math.round((frame.longitude_deg - item.longitude_deg) / 360);
-    if (!this.#reaches(item, frame, turn_deg, corridor_m)) return;
+    const turn_deg = turnTo(frame, item);
+    const reach = this.#reach;
+    if (!reach.reaches(item, frame, turn_deg, corridor_m)) return;
     const band = this.#rise(item);
     if (!band.isKnown) out.isWhole = false;
     const corridorGap_m = gap(path_m, band);
@@ -78,47 +96,13 @@ export class ObstacleField {
       out.corridor_m = corridorGap_m;
       out.over = item.obstacle;
       const isFixed = item.fixed !== undefined;
-      out.longitude_deg = isFixed ? frame.longitudeAt(this.#along_m, this.#across_m) : this.#spot.longitude_deg;
-      out.latitude_deg = isFixed ? frame.latitudeAt(this.#along_m, this.#across_m) : this.#spot.latitude_deg;
+      out.longitude_deg = isFixed ? frame.longitudeAt(reach.along_m, reach.across_m) : this.#spot.longitude_deg;
+      out.latitude_deg = isFixed ? frame.latitudeAt(reach.along_m, reach.across_m) : this.#spot.latitude_deg;
     }
-    if (!this.#reaches(item, frame, turn_deg, 0)) return;
+    if (!reach.reaches(item, frame, turn_deg, 0)) return;
     const onCentre = this.#rise(item);
     out.centreTop_m = Math.max(out.centreTop_m, onCentre.top_m);
     out.centre_m = Math.min(out.centre_m, gap(path_m, onCentre));
-  }
-
-  /**
-   * Whether a footprint meets the leg's rectangle (`pad_m` to all sides of the piece; 0: its centre line). Notes where,
-   * and for a segment which part of it.
-   */
-  #reaches({ kind, rings, radius_m }: ObstacleItem, frame: LegFrame, turn_deg: number, pad_m: number): boolean {
-    const { length_m } = frame;
-    const middle_m = length_m / 2;
-    let isInside = false;
-    for (const ring of rings) {
-      let along1 = frame.along_m(at(ring, 0) + turn_deg, at(ring, 1));
-      let across1 = frame.across_m(at(ring, 0) + turn_deg, at(ring, 1));
-      // A point is a segment without length.
-      for (let k = Math.min(2, ring.length - 2); k < ring.length; k += 2) {
-        const along2 = frame.along_m(at(ring, k) + turn_deg, at(ring, k + 1));
-        const across2 = frame.across_m(at(ring, k) + turn_deg, at(ring, k + 1));
-        if (clipToRoundedBox(along1, across1, along2, across2, length_m, pad_m, radius_m + TOUCH_M, this.#clip)) {
-          this.#along_m = along1 + (along2 - along1) * this.#clip.start;
-          this.#across_m = across1 + (across2 - across1) * this.#clip.start;
-          return true;
-        }
-        if (across1 > 0 !== across2 > 0) {
-          const crossing_m = along1 - (across1 / (across2 - across1)) * (along2 - along1);
-          if (crossing_m > middle_m) isInside = !isInside;
-        }
-        along1 = along2;
-        across1 = across2;
-      }
-    }
-    // No edge meets the rectangle: it is all inside, or all outside.
-    this.#along_m = middle_m;
-    this.#across_m = 0;
-    return kind === "polygon" && isInside;
   }
 
   /** Writes where the part that was reached is solid. */
@@ -129,7 +113,7 @@ export class ObstacleField {
     const lat1 = at(ring, 1);
     const dLon = at(ring, 2) - lon1;
     const dLat = at(ring, 3) - lat1;
-    const { start, end } = this.#clip;
+    const { start, end } = this.#reach.clip;
     const low_m = item.stands.underside_m === undefined ? 0 : -this.#search(lon1, lat1, dLon, dLat, start, end, -1);
     const high_m = this.#search(lon1, lat1, dLon, dLat, start, end, 1);
     writeBand(item.stands, low_m, high_m, this.#spot.isWhole, this.#band);

@@ -1,8 +1,11 @@
+import { clearMet, type Column, type ColumnMet } from "./column.js";
+import type { DefaultUse } from "./default-heights.js";
 import { type Ground, noSpot, type Spot } from "./ground.js";
 import { cutLeg, LegFrame, pieceCount } from "./leg-frame.js";
 import type { ObstacleClearance, ObstacleField } from "./obstacle-field.js";
 import type { SiteProblem } from "./obstacles.js";
 import type { Leg, LegClearance, Site } from "./site.js";
+import type { KeepOutMet, ZoneField } from "./zone-field.js";
 
 /** What a share of known ground is at most where something unknown touches the corridor: never printed as the whole. */
 const NOT_WHOLE_SHARE = 0.999;
@@ -22,11 +25,21 @@ export interface Profile {
 /** What a site is made of. */
 export interface SiteModelParts extends Pick<
   Site,
-  "hasTerrain" | "isFlat" | "isSurface" | "hasObstacles" | "terrainError_m" | "obstacleNames"
+  | "hasTerrain"
+  | "isFlat"
+  | "isSurface"
+  | "hasObstacles"
+  | "terrainError_m"
+  | "obstacleNames"
+  | "hasZones"
+  | "zoneNames"
+  | "defaultHeights"
+  | "hasAssumedHeights"
 > {
   readonly problems: readonly SiteProblem[];
   readonly ground: Ground;
   readonly field: ObstacleField;
+  readonly zones: ZoneField;
 }
 
 /** A site that answers for its ground and its obstacles. */
@@ -37,9 +50,14 @@ export class SiteModel implements Site {
   readonly hasObstacles: boolean;
   readonly terrainError_m: number;
   readonly obstacleNames: readonly string[];
+  readonly hasZones: boolean;
+  readonly zoneNames: readonly string[];
+  readonly defaultHeights: readonly DefaultUse[];
+  readonly hasAssumedHeights: boolean;
   readonly problems: readonly SiteProblem[];
   readonly #ground: Ground;
   readonly #field: ObstacleField;
+  readonly #zones: ZoneField;
   // Reused, so that no moment allocates.
   readonly #frame = new LegFrame();
   readonly #centre: Spot = noSpot();
@@ -61,9 +79,14 @@ export class SiteModel implements Site {
     this.hasObstacles = parts.hasObstacles;
     this.terrainError_m = parts.terrainError_m;
     this.obstacleNames = parts.obstacleNames;
+    this.hasZones = parts.hasZones;
+    this.zoneNames = parts.zoneNames;
+    this.defaultHeights = parts.defaultHeights;
+    this.hasAssumedHeights = parts.hasAssumedHeights;
     this.problems = parts.problems;
     this.#ground = parts.ground;
     this.#field = parts.field;
+    this.#zones = parts.zones;
   }
 
   ground(latitude_deg: number, longitude_deg: number): number {
@@ -93,7 +116,7 @@ export class SiteModel implements Site {
     let isWhole = true;
     let seen_share = 0;
     if (pieces === 1) {
-      isWhole = this.#piece(corridor_m, path_m);
+      isWhole = this.#piece(corridor_m, path_m, leg.knownOnly);
       seen_share = this.#centre.seen_share;
     } else {
       const points = cutLeg(leg, pieces);
@@ -101,13 +124,69 @@ export class SiteModel implements Site {
         const next = points[k + 1];
         if (next === undefined) break;
         frame.set(point.latitude_deg, point.longitude_deg, next.latitude_deg, next.longitude_deg);
-        isWhole = this.#piece(corridor_m, path_m) && isWhole;
+        isWhole = this.#piece(corridor_m, path_m, leg.knownOnly) && isWhole;
         seen_share += this.#centre.seen_share / pieces;
       }
     }
     this.#write(path_m, out);
     if (!this.hasTerrain) return;
     out.groundSeen_share = isWhole && this.#met.isWhole ? 1 : Math.min(seen_share, NOT_WHOLE_SHARE);
+  }
+
+  climb(column: Column, out: ColumnMet): void {
+    clearMet(out);
+    const frame = this.#spotFrame(column.latitude_deg, column.longitude_deg);
+    if (frame === undefined) {
+      out.isWhole = false;
+      return;
+    }
+    this.#field.column(frame, column, out);
+    this.#zones.column(frame, column, out);
+  }
+
+  keepOut(leg: Leg, out: KeepOutMet): void {
+    out.inside_m = 0;
+    out.entered_m = 0;
+    out.isTouched = false;
+    out.zone = -1;
+    out.isStillInside = true;
+    const { from, to } = leg;
+    const frame = this.#frame;
+    frame.set(from.latitude_deg, from.longitude_deg, to.latitude_deg, to.longitude_deg);
+    if (Number.isNaN(frame.length_m)) {
+      out.inside_m = Number.NaN;
+      out.entered_m = Number.NaN;
+      return;
+    }
+    const pieces = pieceCount(frame);
+    const points = pieces === 1 ? [from, to] : cutLeg(leg, pieces);
+    for (let k = 0; k + 1 < points.length; k += 1) {
+      const start = points[k] ?? from;
+      const end = points[k + 1] ?? to;
+      frame.set(start.latitude_deg, start.longitude_deg, end.latitude_deg, end.longitude_deg);
+      this.#zones.keepOut(frame, leg.corridor_m, out);
+    }
+  }
+
+  zoneKinds(latitude_deg: number, longitude_deg: number): number {
+    const frame = this.#spotFrame(latitude_deg, longitude_deg);
+    return frame === undefined ? Number.NaN : this.#zones.kindsAt(frame);
+  }
+
+  zoneAt(latitude_deg: number, longitude_deg: number, bits: number): number {
+    const frame = this.#spotFrame(latitude_deg, longitude_deg);
+    return frame === undefined ? -1 : this.#zones.zoneAt(frame, bits);
+  }
+
+  standsWithin(latitude_deg: number, longitude_deg: number, radius_m: number): number {
+    const frame = this.#spotFrame(latitude_deg, longitude_deg);
+    return frame === undefined ? -1 : this.#field.standsWithin(frame, radius_m);
+  }
+
+  #spotFrame(latitude_deg: number, longitude_deg: number): LegFrame | undefined {
+    if (Number.isNaN(latitude_deg + longitude_deg)) return undefined;
+    this.#frame.set(latitude_deg, longitude_deg, latitude_deg, longitude_deg);
+    return this.#frame;
   }
 
   profile(leg: Leg, samples: number): Profile {
@@ -149,7 +228,7 @@ export class SiteModel implements Site {
   }
 
   /** Searches the piece that the frame is set to. @returns whether all the ground in its corridor is known */
-  #piece(corridor_m: number, path_m: number): boolean {
+  #piece(corridor_m: number, path_m: number, knownOnly?: boolean): boolean {
     const frame = this.#frame;
     let isWhole = false;
     if (this.hasTerrain) {
@@ -169,7 +248,7 @@ export class SiteModel implements Site {
         isWhole &&= corridor.isWhole;
       }
     }
-    this.#field.leg(frame, corridor_m, path_m, this.#met);
+    this.#field.leg(frame, corridor_m, path_m, this.#met, knownOnly);
     return isWhole;
   }
 

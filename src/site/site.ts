@@ -1,3 +1,7 @@
+import type { Column, ColumnMet } from "./column.js";
+import type { DefaultUse } from "./default-heights.js";
+import type { KeepOutMet } from "./zone-field.js";
+
 /** What the leg query answers; the caller owns it and it is written over at each call, so that no moment allocates. */
 export interface LegClearance {
   /** Least clearance on the centre line over what is known, m; +Infinity where nothing at all is known of it. */
@@ -21,6 +25,8 @@ export interface Leg {
   path_m: number;
   /** Half-width of the corridor, and how far it reaches beyond both ends. */
   corridor_m: number;
+  /** What only a project default makes high is left out. */
+  knownOnly?: boolean;
 }
 
 /**
@@ -40,6 +46,13 @@ export interface Site {
   /** Declared error of the terrain, m. */
   readonly terrainError_m: number;
   readonly obstacleNames: readonly string[];
+  /** Zones were declared, if only as an empty list. */
+  readonly hasZones: boolean;
+  readonly zoneNames: readonly string[];
+  /** Heights that were taken by default, and how often. */
+  readonly defaultHeights: readonly DefaultUse[];
+  /** Some obstacle's height is a project default. */
+  readonly hasAssumedHeights: boolean;
   /** @returns elevation of the ground, m; NaN off the grid or on a void */
   ground(latitude_deg: number, longitude_deg: number): number;
   /**
@@ -49,4 +62,14 @@ export interface Site {
   standingGround(latitude_deg: number, longitude_deg: number): number;
   /** Writes the leg's clearance into `out`. Exact for the bilinear surface. */
   legClearance(leg: Leg, out: LegClearance): void;
+  /** Writes what a climb straight up would meet of obstacles and covers into `out`. */
+  climb(column: Column, out: ColumnMet): void;
+  /** Writes what the centre line and the corridor of a leg have to do with keep-out zones into `out`. */
+  keepOut(leg: Leg, out: KeepOutMet): void;
+  /** @returns the sum of `ZONE_BITS` of the zones at a spot, edges included; NaN where a coordinate is */
+  zoneKinds(latitude_deg: number, longitude_deg: number): number;
+  /** @returns the number of the first zone of some kinds (a sum of `ZONE_BITS`) at a spot; -1 for none */
+  zoneAt(latitude_deg: number, longitude_deg: number, bits: number): number;
+  /** @returns the number of the first obstacle whose footprint is within `radius_m` of a spot; -1 for none */
+  standsWithin(latitude_deg: number, longitude_deg: number, radius_m: number): number;
 }

@@ -1,3 +1,4 @@
+import { clearMet } from "../../src/site/column.js";
 import type { Leg, LegClearance, Site } from "../../src/site/site.js";
 
 /** A site of which nothing was declared. */
@@ -9,9 +10,18 @@ export function nothingKnown(): Site {
     hasObstacles: false,
     terrainError_m: 0,
     obstacleNames: [],
+    hasZones: false,
+    zoneNames: [],
+    defaultHeights: [],
+    hasAssumedHeights: false,
     ground: () => Number.NaN,
     standingGround: () => Number.NaN,
     legClearance: () => undefined,
+    climb: (_, out) => clearMet(out),
+    keepOut: (_, out) => Object.assign(out, { inside_m: 0, entered_m: 0, isTouched: false, zone: -1 }),
+    zoneKinds: () => 0,
+    zoneAt: () => -1,
+    standsWithin: () => -1,
   };
 }
 
@@ -22,6 +32,7 @@ export function openPlain(): Site {
     hasTerrain: true,
     isFlat: true,
     hasObstacles: true,
+    hasZones: true,
     ground: () => 0,
     standingGround: () => 0,
     legClearance: (leg, out) => write(out, leg, leg.path_m),

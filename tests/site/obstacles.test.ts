@@ -192,7 +192,8 @@ describe("properties", () => {
     [null, ["obstacle-no-height"], 0],
     [{ name: "tree" }, ["obstacle-no-height"], 0],
     [{ height: null, top: "" }, ["obstacle-no-height"], 0],
-    [{ height: "0,8" }, ["obstacle-bad-length", "obstacle-no-height"], 0],
+    [{ height: "0,8" }, ["obstacle-decimal-comma"], 1],
+    [{ height: "1,200" }, ["obstacle-bad-length", "obstacle-no-height"], 0],
     [{ height: -1 }, ["obstacle-bad-length", "obstacle-no-height"], 0],
     [{ height: 5, radius: "wide" }, ["obstacle-bad-length"], 1],
     [{ height: 5, underside: "low" }, ["obstacle-bad-length"], 1],
@@ -227,7 +228,7 @@ describe("properties", () => {
     ]);
     expect(merged.obstacles.map(({ file }) => file)).toEqual(["a.geojson", "c.geojson"]);
     expect(merged.problems).toHaveLength(1);
-    expect(mergeObstacles([])).toEqual({ obstacles: [], problems: [] });
+    expect(mergeObstacles([])).toEqual({ obstacles: [], problems: [], defaults: [] });
   });
 });
 
@@ -239,7 +240,7 @@ describe("one clear line for what cannot be read", () => {
     ['\uFEFF{"é": 1,\r\n "é" 2}', `masts.geojson:2:6  This is not JSON: "2" is out of place.`],
     ["[]", "masts.geojson  This is no GeoJSON: the text is not an object."],
     [{ type: "FeatureCollection" }, "masts.geojson  This is no GeoJSON: the collection has no list of features."],
-    [{ type: "FeatureCollection", features: [feature(null), 7] }, "masts.geojson  Feature 2: it is not an object."],
+    [{ type: "FeatureCollection", features: [feature(null), 7] }, "masts.geojson:1:103  Feature 2: it is not an object."],
     [{ type: "Topology" }, `masts.geojson  Feature 1: its geometry type "Topology" is not known.`],
     [{}, "masts.geojson  Feature 1: its geometry type (missing) is not known."],
     [feature(7), "masts.geojson  Feature 1: its geometry is not an object."],

@@ -1,6 +1,7 @@
 import { type BuiltSite, buildSite, type SiteParts } from "../../src/site/build-site.js";
 import type { Grid } from "../../src/site/grid.js";
 import { mergeObstacles, type ObstacleSet, parseObstacles } from "../../src/site/obstacles.js";
+import { mergeZones, parseZones, type ZoneSet } from "../../src/site/zones.js";
 import type { LegClearance } from "../../src/site/site.js";
 import { metresPerDegree } from "../oracles/site-brute-force.js";
 
@@ -47,17 +48,27 @@ export function onGrid(
   return buildSite({ terrain, obstacles: more.obstacles });
 }
 
-export function onPlain(obstacles?: ObstacleSet): BuiltSite {
-  return buildSite({ terrain: { kind: "flat" }, obstacles });
+export function onPlain(obstacles?: ObstacleSet, zones?: ZoneSet): BuiltSite {
+  return buildSite({ terrain: { kind: "flat" }, obstacles, zones });
 }
 
 /** @returns obstacles from GeoJSON geometries with their properties */
 export function obstaclesOf(...features: readonly [geometry: object, properties: object][]): ObstacleSet {
+  return mergeObstacles([parseObstacles(collectionOf(features), "o.geojson")]);
+}
+
+/** @returns zones from GeoJSON geometries with their properties */
+export function zonesOf(...features: readonly [geometry: object, properties: object][]): ZoneSet {
+  return mergeZones([parseZones(collectionOf(features), "z.geojson")]);
+}
+
+/** @returns the bytes of a feature collection */
+export function collectionOf(features: readonly (readonly [geometry: object, properties: object])[]): Uint8Array {
   const collection = {
     type: "FeatureCollection",
     features: features.map(([geometry, properties]) => ({ type: "Feature", geometry, properties })),
   };
-  return mergeObstacles([parseObstacles(new TextEncoder().encode(JSON.stringify(collection)), "o.geojson")]);
+  return new TextEncoder().encode(JSON.stringify(collection));
 }
 
 /** A spot, in metres from the invented place. */
