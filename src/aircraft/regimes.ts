@@ -1,6 +1,7 @@
+import { groundVelocity } from "../air/ground-velocity.js";
 import type { RegimeRates } from "../config/declared.js";
 import type { Flight } from "../track/flights.js";
-import { deriveCourse_deg, smooth, type Motion } from "../track/motion.js";
+import { smooth, type Motion } from "../track/motion.js";
 import type { Track } from "../track/track.js";
 
 /** The four ways of flying that a drain rate is known for. The order is that of every vector of rates here. */
@@ -51,19 +52,15 @@ export function airSpeedOf(track: Track, flight: Flight, motion: Motion, wind: R
   const logged = track.columns.airSpeed_ms;
   if (logged !== undefined) return logged;
   if (wind === undefined) return motion.groundSpeed_ms;
-  const course = track.columns.course_deg ?? deriveCourse_deg(track, flight.segments);
+  const velocity = groundVelocity(track, flight, motion);
   const out = new Float64Array(track.length).fill(Number.NaN);
   for (let i = flight.first; i <= flight.last; i += 1) {
-    const ground = motion.groundSpeed_ms[i] ?? Number.NaN;
-    if (ground >= 0.1 && Number.isNaN(course[i] ?? Number.NaN)) {
-      out[i] = ground;
-      continue;
-    }
-    const angle = ((course[i] ?? Number.NaN) * Math.PI) / 180;
-    // Standing still over the ground has no course, but its air speed is the wind's.
-    const north = ground < 0.1 ? 0 : ground * Math.cos(angle);
-    const east = ground < 0.1 ? 0 : ground * Math.sin(angle);
-    out[i] = Math.hypot(north - (wind.north_ms[i] ?? Number.NaN), east - (wind.east_ms[i] ?? Number.NaN));
+    const north = velocity.north_ms[i] ?? Number.NaN;
+    const east = velocity.east_ms[i] ?? Number.NaN;
+    // Without a course the ground speed has to do.
+    out[i] = Number.isNaN(north)
+      ? (motion.groundSpeed_ms[i] ?? Number.NaN)
+      : Math.hypot(north - (wind.north_ms[i] ?? Number.NaN), east - (wind.east_ms[i] ?? Number.NaN));
   }
   return out;
 }

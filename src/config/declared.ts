@@ -71,6 +71,8 @@ export interface Declared {
         readonly gust_ms: number | undefined;
         readonly height_m: number | undefined;
         readonly shear: number | undefined;
+        /** Of the log law, which then stands for the power law. */
+        readonly roughness_m?: number | undefined;
       }
     | undefined;
   readonly site: {

@@ -115,8 +115,17 @@ const wind = group({
   gust: quantity("speed", notNegative).optional(),
   height: quantity("length", positive).optional(),
   shear: quantity("count", { atLeast: -0.2, atMost: 1 }).optional(),
+  // The roughest class of the published tables; at 2 m, the lowest height of the profile, the log law has no answer.
+  roughness: quantity("length", { moreThan: 0, atMost: 1.6 }).optional(),
 }).check(
   always((value, complain) => {
+    if (value.shear !== undefined && value.roughness !== undefined) {
+      complain({
+        path: ["roughness"],
+        said: "`wind.roughness` stands beside `wind.shear`.",
+        message: "Declare one of them: `shear` is the power law, `roughness` the log law.",
+      });
+    }
     const gust = numberOf(value.gust);
     const speed = numberOf(value.speed);
     if (gust === undefined || speed === undefined || gust >= speed) return;

@@ -76,7 +76,14 @@ function operatorOf(read: HomelegYaml["operator"]): Declared["operator"] {
 
 function windOf(wind: HomelegYaml["wind"]): Declared["wind"] {
   if (wind === undefined) return undefined;
-  return { speed_ms: wind.speed, from_deg: wind.from, gust_ms: wind.gust, height_m: wind.height, shear: wind.shear };
+  return {
+    speed_ms: wind.speed,
+    from_deg: wind.from,
+    gust_ms: wind.gust,
+    height_m: wind.height,
+    shear: wind.shear,
+    roughness_m: wind.roughness,
+  };
 }
 
 function siteOf(site: HomelegYaml["site"] = {}): Declared["site"] {

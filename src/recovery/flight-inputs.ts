@@ -1,5 +1,4 @@
-import { chooseWind, type FlightWind } from "../air/flight-wind.js";
-import { windAtHeight_ms } from "../air/wind-profile.js";
+import { chooseWind, type FlightWind, raisedWind_ms } from "../air/flight-wind.js";
 import { judgedBattery_pct, stepsOf, withoutDropouts } from "../aircraft/battery-line.js";
 import { assumedDrain, declaredDrain, type Drain } from "../aircraft/drain.js";
 import { drainSteps, fitDrain } from "../aircraft/fit-drain.js";
@@ -52,7 +51,8 @@ export interface FlightInputs {
 export function chooseInputs(setting: Setting, track: Track, flight: Flight, motion: Motion): FlightInputs {
   const { config, policy, site } = setting;
   const problems: Problem[] = [];
-  const wind = chooseWind(config, track, flight);
+  const wind = chooseWind(config, track, flight, motion);
+  problems.push(...wind.problems);
   const heights = chooseHeights(track, flight, site);
   const airSpeed_ms = airSpeedOf(track, flight, motion, rowWind(track, flight, wind, heights));
   const regimes = regimesOf(track, flight, motion, airSpeed_ms);
@@ -127,7 +127,7 @@ function rowWind(track: Track, flight: Flight, wind: FlightWind, heights: Height
     const height_m = heights.overTakeoff_m[k] ?? Number.NaN;
     // A logged wind is that at the aircraft; a declared one is raised to it, where its height is known.
     const isThere = Number.isNaN(wind.reference_m) || Number.isNaN(height_m);
-    const speed_ms = isThere ? told_ms : windAtHeight_ms(told_ms, wind.reference_m, height_m, wind.shear);
+    const speed_ms = isThere ? told_ms : raisedWind_ms(wind, told_ms, wind.reference_m, height_m);
     north_ms[flight.first + k] = -speed_ms * Math.cos(angle);
     east_ms[flight.first + k] = -speed_ms * Math.sin(angle);
   }

@@ -1,5 +1,4 @@
-import { ASSUMED_AGAINST_MS, windOff_ms } from "../air/flight-wind.js";
-import { windAtHeight_ms } from "../air/wind-profile.js";
+import { ASSUMED_AGAINST_MS, raisedWind_ms, windOff_ms } from "../air/flight-wind.js";
 import { standardNormalQuantile } from "../num/standard-normal.js";
 import type { Flight } from "../track/flights.js";
 import type { Motion } from "../track/motion.js";
@@ -128,7 +127,7 @@ export function planMoment(replay: Replay, k: number, plan: Plan): void {
   plan.delay_s = action === "land" || isFlown ? 0 : inputs.triggerDelay.value + inputs.turnTime.value;
   plan.course_deg = moments.courseHome_deg[k] ?? Number.NaN;
   const reference_m = Number.isNaN(wind.reference_m) ? height_m : wind.reference_m;
-  plan.wind_ms = windAtHeight_ms(wind.speed_ms[k] ?? Number.NaN, reference_m, plan.top_m, wind.shear);
+  plan.wind_ms = raisedWind_ms(wind, wind.speed_ms[k] ?? Number.NaN, reference_m, plan.top_m);
   plan.windFrom_deg = wind.from_deg[k] ?? Number.NaN;
   plan.windOff_ms = wind.basis === "assumed" ? 0 : windOff_ms(wind, plan.wind_ms, plan.top_m);
 }

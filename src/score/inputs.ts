@@ -63,7 +63,7 @@ function addPeople({ inputs, flight }: Replay, add: Add): void {
   if (operator !== undefined) add("operator", { value: "known", basis: operator.basis, from: operator.from }, "");
 }
 
-function addWind({ inputs }: Replay, add: Add): void {
+function addWind({ inputs, setting }: Replay, add: Add): void {
   const { wind } = inputs;
   if (wind.basis === "assumed") {
     add("wind", { value: "calm", basis: "assumed", from: wind.from }, "");
@@ -72,13 +72,18 @@ function addWind({ inputs }: Replay, add: Add): void {
   const known = wind.speed_ms.filter((speed) => !Number.isNaN(speed));
   const mean_ms = known.reduce((sum, speed) => sum + speed, 0) / known.length;
   add("wind.speed", { value: mean_ms, basis: wind.basis, from: wind.from }, "m/s");
-  if (wind.basis === "declared") {
-    add("wind.from", { value: wind.from_deg[0] ?? Number.NaN, basis: "declared", from: wind.from }, "deg");
-    add("wind.height", { value: wind.reference_m, basis: "declared", from: wind.from }, "m");
+  if (wind.basis === "declared" || wind.basis === "inferred") {
+    add("wind.from", { value: wind.from_deg[0] ?? Number.NaN, basis: wind.basis, from: wind.from }, "deg");
+    add("wind.height", { value: wind.reference_m, basis: wind.basis, from: wind.from }, "m");
     if (wind.gustOver_ms !== undefined) {
       const gust_ms = (wind.speed_ms[0] ?? Number.NaN) + wind.gustOver_ms;
       add("wind.gust", { value: gust_ms, basis: "declared", from: wind.from }, "m/s");
     }
+  }
+  if (wind.roughness_m !== undefined) {
+    const place = setting.config.places.get("wind.roughness") ?? "declared";
+    add("wind.roughness", { value: wind.roughness_m, basis: "declared", from: place }, "m");
+    return;
   }
   const from = wind.shear === SHEAR_DEFAULT ? "power law over open ground, 1/7" : "declared";
   add("wind.shear", { value: wind.shear, basis: wind.shearBasis, from }, "1");

@@ -1,6 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { ASSUMED_AGAINST_MS, chooseWind, windOff_ms } from "../../src/air/flight-wind.js";
-import type { Declared } from "../../src/config/declared.js";
+import type { Config, Declared } from "../../src/config/declared.js";
+import type { Flight } from "../../src/track/flights.js";
+import { motionOf } from "../../src/track/motion.js";
+import type { Track } from "../../src/track/track.js";
 import { settingOf } from "../helpers/declared.js";
 import { makeFlight, makeTrack, repeat, times } from "../track/make-track.js";
 
@@ -12,12 +15,14 @@ const DECLARED: Declared["wind"] = {
   shear: undefined,
 };
 const config = (wind?: Declared["wind"]) => settingOf({ wind }).config;
+const choose = (settings: Config, track: Track, flight: Flight) =>
+  chooseWind(settings, track, flight, motionOf(track, flight.segments));
 
 describe("chooseWind", () => {
   const bare = makeTrack(times(10));
 
   it("takes calm, as an assumption, where nothing is known", () => {
-    const wind = chooseWind(config(), bare, makeFlight(bare));
+    const wind = choose(config(), bare, makeFlight(bare));
     expect(wind.basis).toBe("assumed");
     expect([...wind.speed_ms]).toEqual(repeat(0, 11));
     expect(wind.from).toContain(`${ASSUMED_AGAINST_MS} m/s`);
@@ -27,7 +32,7 @@ describe("chooseWind", () => {
 
   it("takes what is declared, at 10 m unless said", () => {
     const flight = makeFlight(bare, { first: 2, last: 5 });
-    const wind = chooseWind(config(DECLARED), bare, flight);
+    const wind = choose(config(DECLARED), bare, flight);
     expect(wind).toMatchObject({ basis: "declared", reference_m: 10, gustOver_ms: undefined, shearBasis: "assumed" });
     expect([...wind.speed_ms]).toEqual([6, 6, 6, 6]);
     expect([...wind.from_deg]).toEqual([250, 250, 250, 250]);
@@ -35,13 +40,13 @@ describe("chooseWind", () => {
 
   it("keeps declared height, shear and gust", () => {
     const declared = { speed_ms: 6, from_deg: 250, gust_ms: 9, height_m: 30, shear: 0.25 };
-    const wind = chooseWind(config(declared), bare, makeFlight(bare));
+    const wind = choose(config(declared), bare, makeFlight(bare));
     expect(wind).toMatchObject({ reference_m: 30, shear: 0.25, shearBasis: "declared", gustOver_ms: 3 });
   });
 
   it("puts the log before the declaration, at the aircraft's own height", () => {
     const track = makeTrack(times(10), { windSpeed_ms: 4, windFrom_deg: 90 });
-    const wind = chooseWind(config({ ...DECLARED, shear: 0.2 }), track, makeFlight(track));
+    const wind = choose(config({ ...DECLARED, shear: 0.2 }), track, makeFlight(track));
     expect(wind).toMatchObject({ basis: "measured", reference_m: Number.NaN, shear: 0.2, gustOver_ms: undefined });
     wind.speed_ms.forEach((speed) => expect(speed).toBeCloseTo(4, 9));
     wind.from_deg.forEach((from) => expect(from).toBeCloseTo(90, 9));
@@ -49,13 +54,13 @@ describe("chooseWind", () => {
 
   it("needs speed and direction of the log, not one of them", () => {
     const track = makeTrack(times(10), { windSpeed_ms: 4 });
-    expect(chooseWind(config(DECLARED), track, makeFlight(track)).basis).toBe("declared");
-    expect(chooseWind(config(), track, makeFlight(track)).basis).toBe("assumed");
+    expect(choose(config(DECLARED), track, makeFlight(track)).basis).toBe("declared");
+    expect(choose(config(), track, makeFlight(track)).basis).toBe("assumed");
   });
 
   it("means a minute around each row, as vectors: 350 and 10 are about north, not south", () => {
     const track = makeTrack(times(200), { windSpeed_ms: 5, windFrom_deg: (_, row) => (row % 2 === 0 ? 350 : 10) });
-    const wind = chooseWind(config(), track, makeFlight(track));
+    const wind = choose(config(), track, makeFlight(track));
     // Of the 61 readings around row 100, 31 are of one kind and 30 of the other.
     expect(wind.speed_ms[100]).toBeCloseTo(5 * Math.cos(Math.PI / 18), 3);
     expect(Math.abs((((wind.from_deg[100] ?? 0) + 180) % 360) - 180)).toBeLessThan(0.5);
@@ -64,11 +69,11 @@ describe("chooseWind", () => {
   it("reaches 30 s either way, and not across a gap", () => {
     const at = [...times(100)].map((t) => (t < 50 ? t : t + 60));
     const track = makeTrack(at, { windSpeed_ms: (t) => (t < 50 ? 2 : 8), windFrom_deg: 0 });
-    const gapped = chooseWind(config(), track, makeFlight(track));
+    const gapped = choose(config(), track, makeFlight(track));
     expect(gapped.speed_ms[49]).toBeCloseTo(2, 9);
     expect(gapped.speed_ms[50]).toBeCloseTo(8, 9);
     const step = makeTrack(times(100), { windSpeed_ms: (t) => (t < 50 ? 0 : 61), windFrom_deg: 0 });
-    const plain = chooseWind(config(), step, makeFlight(step));
+    const plain = choose(config(), step, makeFlight(step));
     expect(plain.speed_ms[19]).toBe(0);
     expect(plain.speed_ms[20]).toBeGreaterThan(0); // sees row 50, of the 51 rows from 0 to 50
     expect(plain.speed_ms[50]).toBeCloseTo(31, 9); // 31 of 61 rows
@@ -76,7 +81,7 @@ describe("chooseWind", () => {
 
   it("leaves a row without a reading unknown, whatever its neighbours say", () => {
     const track = makeTrack(times(10), { windSpeed_ms: (t) => (t === 5 ? Number.NaN : 4), windFrom_deg: 90 });
-    const wind = chooseWind(config(), track, makeFlight(track));
+    const wind = choose(config(), track, makeFlight(track));
     expect(wind.speed_ms[5]).toBeNaN();
     expect(wind.from_deg[5]).toBeNaN();
     expect(wind.speed_ms[4]).toBeCloseTo(4, 9);
@@ -87,7 +92,7 @@ describe("chooseWind", () => {
       windSpeed_ms: (t) => (t < 100 ? 0 : 5),
       windFrom_deg: (t) => (t < 100 || t === 150 ? Number.NaN : 90),
     });
-    const wind = chooseWind(config(), track, makeFlight(track));
+    const wind = choose(config(), track, makeFlight(track));
     expect(wind.basis).toBe("measured");
     expect([...wind.speed_ms.subarray(0, 70)]).toEqual(repeat(0, 70));
     expect(wind.speed_ms[150]).toBeNaN();
@@ -96,13 +101,13 @@ describe("chooseWind", () => {
 
   it("is not measured by columns that are blank throughout the flight", () => {
     const track = makeTrack(times(100), { windSpeed_ms: (t) => (t < 50 ? 4 : Number.NaN), windFrom_deg: 90 });
-    expect(chooseWind(config(), track, makeFlight(track, { first: 50, last: 100 })).basis).toBe("assumed");
-    expect(chooseWind(config(), track, makeFlight(track)).basis).toBe("measured");
+    expect(choose(config(), track, makeFlight(track, { first: 50, last: 100 })).basis).toBe("assumed");
+    expect(choose(config(), track, makeFlight(track)).basis).toBe("measured");
   });
 
   it("looks at the flight alone", () => {
     const track = makeTrack(times(100), { windSpeed_ms: (t) => (t < 50 ? 1 : 9), windFrom_deg: 0 });
-    const wind = chooseWind(config(), track, makeFlight(track, { first: 50, last: 100 }));
+    const wind = choose(config(), track, makeFlight(track, { first: 50, last: 100 }));
     expect(wind.speed_ms).toHaveLength(51);
     expect(wind.speed_ms[0]).toBeCloseTo(9, 9);
   });
@@ -111,7 +116,7 @@ describe("chooseWind", () => {
 describe("windOff_ms", () => {
   const track = makeTrack(times(1));
   const declared = (gust_ms: number | undefined, shear = 0.2) =>
-    chooseWind(config({ speed_ms: 6, from_deg: 0, gust_ms, height_m: 10, shear }), track, makeFlight(track));
+    choose(config({ speed_ms: 6, from_deg: 0, gust_ms, height_m: 10, shear }), track, makeFlight(track));
 
   it.each([
     [0, 2],

@@ -30,7 +30,7 @@ const EXPECTED: Declared = {
   },
   recoveryPoints: [{ at_s: 0, latitude_deg: 47.1, longitude_deg: 8.2 }],
   operator: { kind: "at-takeoff" },
-  wind: { speed_ms: 5, from_deg: 270, gust_ms: 8, height_m: 10, shear: 0.143 },
+  wind: { speed_ms: 5, from_deg: 270, gust_ms: 8, height_m: 10, shear: 0.143, roughness_m: undefined },
   site: {
     terrain: { kind: "files", files: [{ path: "club/hill.tif", surface: false, error_m: 0 }] },
     obstacles: ["club/masts.geojson"],

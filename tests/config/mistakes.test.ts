@@ -75,6 +75,14 @@ describe("a mistake in a value", () => {
       "1:37  `wind.shear` is `1.5`. It must be at least -0.2 and at most 1.",
     ],
     [
+      "wind: { speed: 5, from: 270, roughness: 2 m }",
+      "1:41  `wind.roughness` is `2 m`. It must be more than 0 m and at most 1.6 m.",
+    ],
+    [
+      "wind: { speed: 5, from: 270, shear: 0.2, roughness: 0.1 m }",
+      "1:53  `wind.roughness` stands beside `wind.shear`. Declare one of them: `shear` is the power law, `roughness` the log law.",
+    ],
+    [
       "site: { terrain: 5 }",
       "1:18  `site.terrain` is `5`. Write `flat`, a path, `{ file, surface, error }`, or a list of those, finest first.",
     ],
@@ -177,11 +185,11 @@ describe("an unknown key", () => {
     ],
     [
       "wind: { speed: 1, from: 2, __proto__: { a: 1 } }",
-      "1:28  `wind.__proto__` is not a known key. Known here: `speed`, `from`, `gust`, `height`, `shear`.",
+      "1:28  `wind.__proto__` is not a known key. Known here: `speed`, `from`, `gust`, `height`, `shear`, `roughness`.",
     ],
     [
       "wind: { speed: 1, from: 2, constructor: 3 }",
-      "1:28  `wind.constructor` is not a known key. Known here: `speed`, `from`, `gust`, `height`, `shear`.",
+      "1:28  `wind.constructor` is not a known key. Known here: `speed`, `from`, `gust`, `height`, `shear`, `roughness`.",
     ],
     ["rules: { toString: { off: x } }", /^1:10 {2}`rules.toString` is not a known key. Known here: `reserve-short`, /],
     ["<<: { a: 1 }", /^1:1 {2}`<<` is not a known key. Known here: `aircraft`, /],
