@@ -2,7 +2,7 @@ import { nonNegativeLeastSquares } from "../num/non-negative-least-squares.js";
 import type { Flight } from "../track/flights.js";
 import type { Track } from "../track/track.js";
 import { stepsOf } from "./battery-line.js";
-import { ASSUMED_DRAIN, FITTED_SPREAD_PCT, SCALED_BOUND, type Drain } from "./drain.js";
+import { assumedDrain, FITTED_SPREAD_PCT, withTies, type Drain } from "./drain.js";
 import { CLIMB, DESCENT, REGIMES } from "./regimes.js";
 
 /** One drop of the reading: how much, and how long the aircraft spent in each regime meanwhile, min. */
@@ -57,13 +57,14 @@ function timesBetween(track: Track, flight: Flight, regimes: Uint8Array, from: n
 /**
  * Drain rates by regime from the drops of a reading: non-negative least squares of drop on time, each step weighted by
  * one over its duration (unweighted, long steps pull the rates down, which is the unsafe way). A regime with too little
- * to go by is tied to the fitted ones by the ratios of the assumed rates.
+ * to go by is tied to the fitted ones by the ratios of the next source's rates.
+ * @param next the source that a regime without enough is tied to; the assumed rates unless given
  * @returns undefined where no regime has enough
  */
-export function fitDrain(steps: readonly DrainStep[], from: string): Drain | undefined {
+export function fitDrain(steps: readonly DrainStep[], from: string, next: Drain = assumedDrain()): Drain | undefined {
   let fitted = REGIMES.map((_, regime) => hasEnough(steps, regime));
   while (fitted.some(Boolean)) {
-    const { solution, covariance, ties } = solve(steps, fitted);
+    const { solution, covariance, ties } = solve(steps, fitted, next.middle);
     const middle = ties.map((tie) => tie.reduce((sum, share, j) => sum + share * (solution[j] ?? 0), 0));
     // A rate of nothing in the air is not a rate: tie that regime to the others instead.
     const believed = fitted.map((isFitted, regime) => isFitted && (middle[regime] ?? 0) > 0);
@@ -71,17 +72,16 @@ export function fitDrain(steps: readonly DrainStep[], from: string): Drain | und
       fitted = believed;
       continue;
     }
-    const far = (sign: number): number[] => middle.map((rate, r) => rate * (fitted[r] ? 1 : 1 + sign * SCALED_BOUND));
-    return {
+    const joint = ties.map((a) => ties.map((b) => bilinear(a, covariance, b)));
+    const drain = {
       basis: "fitted",
       from,
       middle,
-      low: far(-1),
-      high: far(1),
-      isAssumed: false,
-      covariance: ties.map((a) => ties.map((b) => bilinear(a, covariance, b))),
+      told: fitted,
+      covariance: joint,
       spread_pct: FITTED_SPREAD_PCT,
-    };
+    } as const;
+    return withTies(drain, next);
   }
   return undefined;
 }
@@ -105,19 +105,20 @@ function hasEnough(steps: readonly DrainStep[], regime: number): boolean {
 
 /**
  * Solves for the fitted regimes. `ties[r][j]` is how much of the j-th fitted rate goes into the rate of regime r: itself,
- * or assumed rate × (fitted ÷ assumed over the fitted regimes' time).
+ * or the next source's rate × (fitted ÷ next over the fitted regimes' time).
  */
 function solve(
   steps: readonly DrainStep[],
   fitted: readonly boolean[],
+  next: readonly number[],
 ): { solution: readonly number[]; covariance: readonly (readonly number[])[]; ties: number[][] } {
   const chosen = fitted.flatMap((isFitted, regime) => (isFitted ? [regime] : []));
   const totals = chosen.map((regime) => steps.reduce((sum, { times_min }) => sum + (times_min[regime] ?? 0), 0));
-  const assumed = chosen.reduce((sum, regime, j) => sum + (ASSUMED_DRAIN.middle[regime] ?? 0) * (totals[j] ?? 0), 0);
+  const known = chosen.reduce((sum, regime, j) => sum + (next[regime] ?? 0) * (totals[j] ?? 0), 0);
   const ties = REGIMES.map((_, regime) =>
-    chosen.map((other, j) => {
-      if (fitted[regime] === true) return other === regime ? 1 : 0;
-      return ((ASSUMED_DRAIN.middle[regime] ?? 0) * (totals[j] ?? 0)) / assumed;
+    chosen.map((own, j) => {
+      if (fitted[regime] === true) return own === regime ? 1 : 0;
+      return ((next[regime] ?? 0) * (totals[j] ?? 0)) / known;
     }),
   );
   const rows = steps.map(({ times_min }) =>

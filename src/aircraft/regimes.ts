@@ -64,3 +64,16 @@ export function airSpeedOf(track: Track, flight: Flight, motion: Motion, wind: R
   }
   return out;
 }
+
+/** @returns minutes of the flight in each regime; gaps belong to none */
+export function regimeTimes_min(track: Track, flight: Flight, regimes: Uint8Array): number[] {
+  const { time_s } = track.columns;
+  const times = REGIMES.map(() => 0);
+  for (const { from, to } of flight.segments) {
+    for (let i = from; i < to - 1; i += 1) {
+      const regime = regimes[i - flight.first] ?? 0;
+      times[regime] = (times[regime] ?? 0) + ((time_s[i + 1] ?? 0) - (time_s[i] ?? 0)) / 60;
+    }
+  }
+  return times;
+}

@@ -1,8 +1,8 @@
 import { chooseWind, type FlightWind, raisedWind_ms } from "../air/flight-wind.js";
 import { judgedBattery_pct, stepsOf, withoutDropouts } from "../aircraft/battery-line.js";
-import { assumedDrain, declaredDrain, type Drain } from "../aircraft/drain.js";
-import { drainSteps, fitDrain } from "../aircraft/fit-drain.js";
-import { airSpeedOf, REGIMES, regimesOf, type RowWind } from "../aircraft/regimes.js";
+import { chooseDrain } from "../aircraft/choose-drain.js";
+import type { Drain } from "../aircraft/drain.js";
+import { airSpeedOf, regimesOf, type RowWind } from "../aircraft/regimes.js";
 import { chooseSpeeds, type Speeds } from "../aircraft/speeds.js";
 import type { Sourced } from "../config/sourced.js";
 import { radians } from "../num/bearing.js";
@@ -21,15 +21,13 @@ const TURN_TIME_S = 3;
 const SLOW_HEIGHT_M = 5;
 /** 40–50 m over flat open ground is common practice, no source. */
 const ASSUMED_RECOVERY_HEIGHT_M = 50;
-/** Declared and fitted rates further apart than this are worth a word. */
-const APART_SHARE = 0.2;
 
 /** Everything a replay rests on, chosen once a flight, each with its basis. */
 export interface FlightInputs {
   /** Undefined where the log has no battery reading. */
   readonly battery_pct: Float64Array | undefined;
   readonly drain: Drain;
-  /** The log's own fit, shown beside declared rates. */
+  /** The log's own fit, shown beside other rates. */
   readonly fitted: Drain | undefined;
   readonly speeds: Speeds;
   readonly wind: FlightWind;
@@ -57,15 +55,15 @@ export function chooseInputs(setting: Setting, track: Track, flight: Flight, mot
   const airSpeed_ms = airSpeedOf(track, flight, motion, rowWind(track, flight, wind, heights));
   const regimes = regimesOf(track, flight, motion, airSpeed_ms);
   const reading = chooseBattery(track, flight, problems);
-  const fitted =
-    reading === undefined ? undefined : fitDrain(drainSteps(track, flight, reading, regimes), "this flight");
-  const drain = chooseDrain(setting, fitted, problems);
+  const speeds = chooseSpeeds(config, track, flight, motion, airSpeed_ms, regimes);
+  const chosen = chooseDrain(config, track, flight, { reading, regimes, climb_ms: speeds.climb.value });
+  problems.push(...chosen.problems);
   if (reading !== undefined) noteRises(reading, flight, problems);
   return {
     battery_pct: reading === undefined ? undefined : judgedBattery_pct(track.columns.time_s, reading, flight),
-    drain,
-    fitted,
-    speeds: chooseSpeeds(config, track, flight, motion, airSpeed_ms, regimes),
+    drain: chosen.drain,
+    fitted: chosen.fitted,
+    speeds,
     wind,
     heights,
     point: chooseRecoveryPoint(config, track, flight, policy),
@@ -86,27 +84,6 @@ function chooseBattery(track: Track, flight: Flight, problems: Problem[]): Float
     problems.push({ severity: "note", code: "battery-dropout", message, line: undefined });
   }
   return battery_pct;
-}
-
-function chooseDrain({ config }: Setting, fitted: Drain | undefined, problems: Problem[]): Drain {
-  const { drain_pctPerMin: rates, drainSpread_pct } = config.declared.aircraft;
-  if (rates === undefined) return fitted ?? assumedDrain();
-  const declared = declaredDrain(rates, drainSpread_pct, config.places.get("aircraft.drain") ?? "declared");
-  const apart = REGIMES.filter((_, i) => {
-    const told = fitted?.middle[i] ?? Number.NaN;
-    const isOwn = fitted?.low[i] === told;
-    const given = declared.middle[i] ?? Number.NaN;
-    return isOwn && Math.abs(told - given) > APART_SHARE * given;
-  });
-  if (apart.length > 0 && fitted !== undefined) {
-    const show = (regime: (typeof REGIMES)[number]): string => {
-      const i = REGIMES.indexOf(regime);
-      return `${regime} ${declared.middle[i]?.toFixed(1)} declared, ${fitted.middle[i]?.toFixed(1)} flown`;
-    };
-    const message = `Declared drain is over 20 % from what this flight used (%/min): ${apart.map(show).join("; ")}.`;
-    problems.push({ severity: "warning", code: "drain-apart", message, line: undefined });
-  }
-  return declared;
 }
 
 function noteRises(reading: Float64Array, flight: Flight, problems: Problem[]): void {

@@ -20,6 +20,7 @@ const problem = z.strictObject({
 
 const drain = z.strictObject({
   basis,
+  from: z.string(),
   hover_pct_per_min: number.min(0),
   climb_pct_per_min: number.min(0),
   cruise_pct_per_min: number.min(0),

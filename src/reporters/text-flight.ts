@@ -154,6 +154,8 @@ function scoreSum(flight: FlightResult, style: Style): string[] {
 
 /** A place in a settings file is shown by the file's own name; the JSON result has the path. */
 const FOLDER_OF_PLACE = /^.*\/(?=[^/]+:\d+$)/;
+/** The same within a sentence. */
+const FOLDER_IN_TEXT = /\S*\/(?=[^/\s]+:\d+)/g;
 
 function givenLines(flight: FlightResult, style: Style): string[] {
   const { ascii } = style.options;
@@ -167,7 +169,7 @@ function givenLines(flight: FlightResult, style: Style): string[] {
   rows.push([
     "drain",
     ratesText(drain),
-    `${drain.basis}, hover/climb/cruise/descent in %/min, spread ${drain.spread_pct} %`,
+    `${drain.basis}, ${drain.from.replace(FOLDER_IN_TEXT, "")}; hover/climb/cruise/descent in %/min, spread ${drain.spread_pct} %`,
   ]);
   if (flight.drain_fitted !== null) {
     rows.push(["drain flown", ratesText(flight.drain_fitted), "fitted from this flight, for comparison"]);

@@ -122,10 +122,11 @@ function addPolicy({ setting }: Replay, add: Add): void {
 }
 
 /** @returns rates as the result shows them */
-export function drainRecord({ basis, middle, spread_pct }: Drain): DrainRecord {
+export function drainRecord({ basis, from, middle, spread_pct }: Drain): DrainRecord {
   const rate = (regime: number): number => roundValue(middle[regime] ?? 0) ?? 0;
   return {
     basis,
+    from,
     hover_pct_per_min: rate(HOVER),
     climb_pct_per_min: rate(CLIMB),
     cruise_pct_per_min: rate(CRUISE),

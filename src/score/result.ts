@@ -46,6 +46,8 @@ export interface NotAssessed {
 /** Drain rates used, in % of full charge a minute. */
 export interface DrainRecord {
   readonly basis: Basis;
+  /** The source, for people, and what regimes it did not tell itself. */
+  readonly from: string;
   readonly hover_pct_per_min: number;
   readonly climb_pct_per_min: number;
   readonly cruise_pct_per_min: number;

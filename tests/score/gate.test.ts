@@ -36,6 +36,7 @@ const flight = (given: Partial<FlightResult> & { share?: number } = {}): FlightR
     inputs: {},
     drain: {
       basis: "assumed",
+      from: "project default",
       hover_pct_per_min: 4,
       climb_pct_per_min: 4,
       cruise_pct_per_min: 4,
