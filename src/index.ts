@@ -8,14 +8,13 @@
  * console.log(result.flights[0]?.score);
  */
 import { createHash } from "node:crypto";
-import { readFlights } from "./read-flights.js";
-import { replayFlight } from "./recovery/replay-flight.js";
-import type { Setting } from "./recovery/setting.js";
+import type { LoadedSetting } from "./load-setting.js";
+import { readFlights, replayFlights } from "./read-flights.js";
 import { auditFlight, type FlightAudit } from "./score/flight-result.js";
 import { logResult, unreadableResult } from "./score/log-result.js";
 import type { LogResult } from "./score/result.js";
 import { type LogBytes, StoredBytes } from "./stored-bytes.js";
-import { UserError } from "./user-error.js";
+import { SettingError, UserError } from "./user-error.js";
 
 /** A log audited. */
 export interface LogAudit {
@@ -35,18 +34,20 @@ export interface LogAudit {
  * @param setting from `loadSetting`
  * @param options `path` is only a name, for messages and the result
  * @returns never rejects for a bad log: that is a result too
+ * @throws SettingError where the terrain that the settings name cannot be read under this log's flights
  */
 export async function auditLog(
   bytes: LogBytes,
-  setting: Setting,
+  setting: LoadedSetting,
   options: { path: string } = { path: "log" },
 ): Promise<LogAudit> {
   const stored = new StoredBytes(bytes);
   try {
     // Bytes → track → flights.
-    const { parsed, track, found, problems: noted } = await readFlights(stored, setting, options);
+    const read = await readFlights(stored, setting, options);
+    const { parsed, problems: noted } = read;
     // Flight → rehearsals of all its moments → rules → score.
-    const flights = found.flights.map((flight) => auditFlight(replayFlight(setting, track, flight, found.motion)));
+    const flights = (await replayFlights(setting, read)).map((replay) => auditFlight(replay));
     const problems = [...noted, ...flights.flatMap(({ judgement }) => judgement.replay.inputs.problems)];
     const crashes = new Map(flights.flatMap(({ judgement }) => [...judgement.crashes]));
     await stored.drain();
@@ -56,7 +57,7 @@ export async function auditLog(
       crashes,
     };
   } catch (error) {
-    if (!(error instanceof UserError)) throw error;
+    if (!(error instanceof UserError) || error instanceof SettingError) throw error;
     await stored.drain();
     return { result: unreadableResult({ ...options, ...stored.facts(), error }), flights: [], crashes: new Map() };
   }
@@ -73,7 +74,7 @@ export function unreadLog(path: string, error: UserError): LogResult {
 export { inspectLog, uninspectedLog } from "./inspect-log.js";
 export type * from "./inspect/inspection.js";
 export { findConfig } from "./config/find-config.js";
-export { loadSetting, type SettingOptions } from "./load-setting.js";
+export { type LoadedSetting as Setting, loadSetting, type SettingOptions } from "./load-setting.js";
 export { momentsTable, type MomentsTable } from "./score/moments-table.js";
 export { DEFAULT_GATE, type GateOptions, summarize } from "./score/gate.js";
 export { inspectionReport } from "./reporters/inspect-text.js";
@@ -84,7 +85,8 @@ export { findRule } from "./rules/find-rule.js";
 export { RULES } from "./rules/index.js";
 export { POLICY, type Policy, type PolicyKey } from "./config/policy.js";
 export type { MomentRule, ConductRule, Rule } from "./rules/rule.js";
-export type { Setting } from "./recovery/setting.js";
 export type * from "./score/result.js";
 export type { LogBytes } from "./stored-bytes.js";
-export { UserError, UserErrors } from "./user-error.js";
+export { SettingError, UserError, UserErrors } from "./user-error.js";
+export { describeTerrain } from "./describe-terrain.js";
+export type { TerrainSummary } from "./site/terrain-file.js";

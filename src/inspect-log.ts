@@ -4,13 +4,12 @@ import { inspectDialect } from "./inspect/inspect-dialect.js";
 import { inspectFlight, inspectSampling } from "./inspect/inspect-flights.js";
 import type { LogInspection } from "./inspect/inspection.js";
 import { roundValue } from "./num/round.js";
-import { readFlights, type ReadFlights } from "./read-flights.js";
-import { replayFlight } from "./recovery/replay-flight.js";
-import type { Setting } from "./recovery/setting.js";
+import type { LoadedSetting } from "./load-setting.js";
+import { readFlights, type ReadFlights, replayFlights } from "./read-flights.js";
 import { auditFlight } from "./score/flight-result.js";
 import { resultProblems, unreadableResult } from "./score/log-result.js";
 import { type LogBytes, StoredBytes } from "./stored-bytes.js";
-import { UserError } from "./user-error.js";
+import { SettingError, UserError } from "./user-error.js";
 
 /**
  * Tells how a log is understood: its dialect, what each column was taken for, its flights, and which rules cannot be
@@ -19,14 +18,19 @@ import { UserError } from "./user-error.js";
  * @param setting from `loadSetting`; its `columns:` count, and what it declares is not missing
  * @param options `path` is only a name, for messages and the result
  * @returns never rejects for a bad log: `parser` is then null, and `problems` has the reason
+ * @throws SettingError where the terrain that the settings name cannot be read under this log's flights
  */
-export async function inspectLog(bytes: LogBytes, setting: Setting, options: { path: string }): Promise<LogInspection> {
+export async function inspectLog(
+  bytes: LogBytes,
+  setting: LoadedSetting,
+  options: { path: string },
+): Promise<LogInspection> {
   const stored = new StoredBytes(bytes);
   try {
     const read = await readFlights(stored, setting, options);
-    return { ...options, ...stored.facts(), ...describe(read, setting) };
+    return { ...options, ...stored.facts(), ...(await describe(read, setting)) };
   } catch (error) {
-    if (!(error instanceof UserError)) throw error;
+    if (!(error instanceof UserError) || error instanceof SettingError) throw error;
     await stored.drain();
     return unreadable({ ...options, ...stored.facts() }, error);
   }
@@ -42,12 +46,10 @@ export function uninspectedLog(path: string, error: UserError): LogInspection {
 
 type Stored = Pick<LogInspection, "path" | "sha256" | "bytes">;
 
-function describe(
-  { parsed, track, found, problems }: ReadFlights,
-  setting: Setting,
-): Omit<LogInspection, keyof Stored> {
+async function describe(read: ReadFlights, setting: LoadedSetting): Promise<Omit<LogInspection, keyof Stored>> {
+  const { parsed, track, problems } = read;
   const { startUtc_s, columns, length } = track;
-  const flights = found.flights.map((flight) => auditFlight(replayFlight(setting, track, flight, found.motion)));
+  const flights = (await replayFlights(setting, read)).map((replay) => auditFlight(replay));
   const noted = flights.flatMap(({ judgement }) => judgement.replay.inputs.problems);
   return {
     parser: parsed.parser,

@@ -6,11 +6,13 @@ import { loadConfig } from "./config/load-config.js";
 import { completePolicy } from "./config/policy.js";
 import { readLog } from "./parsers/read-log.js";
 import type { Setting } from "./recovery/setting.js";
-import { type BuiltSite, buildSite, type SiteTerrain } from "./site/build-site.js";
-import { parseEsriAscii } from "./site/esri-ascii.js";
 import { completeHeights } from "./site/default-heights.js";
 import { mergeObstacles, parseObstacles } from "./site/obstacles.js";
 import { mergeZones, parseZones } from "./site/zones.js";
+import { fileAccess } from "./file-bytes.js";
+import { systemOfText } from "./site/projection.js";
+import { type SiteSource, siteSource } from "./site/site-source.js";
+import { openTerrain, type TerrainFile } from "./site/terrain-file.js";
 import type { Track } from "./track/track.js";
 import { UserError } from "./user-error.js";
 
@@ -28,11 +30,14 @@ export interface SettingOptions {
   readonly units?: "metric" | "imperial" | undefined;
 }
 
+/** A setting before any flight is known: the ground is read where a flight needs it. */
+export type LoadedSetting = Setting<SiteSource>;
+
 /**
  * Loads homeleg.yaml and the files it names (terrain, obstacles, the operator's track) into a setting.
  * @throws UserError (`UserErrors` for several) for every mistake in them, all at once
  */
-export async function loadSetting(options: SettingOptions = {}): Promise<Setting> {
+export async function loadSetting(options: SettingOptions = {}): Promise<LoadedSetting> {
   const cwd = options.cwd ?? process.cwd();
   const config = await loadConfig({
     startFolder: options.startFolder,
@@ -51,15 +56,16 @@ export async function loadSetting(options: SettingOptions = {}): Promise<Setting
   };
 }
 
-async function loadSite(config: Config, cwd: string): Promise<BuiltSite> {
+async function loadSite(config: Config, cwd: string): Promise<SiteSource> {
   const { terrain, obstacles, zones, defaultHeights_m: heights_m } = config.declared.site;
   const defaults = completeHeights({ ...heights_m, power_line: heights_m.powerLine }, (kind) =>
     config.places.get(`site.default_heights.${kind}`),
   );
   const read = async <T>(paths: readonly string[], key: string, parse: (bytes: Uint8Array, path: string) => T) =>
     await Promise.all(paths.map(async (path) => parse(await readNamed(path, config, cwd, key), path)));
-  return buildSite({
-    terrain: await loadTerrain(terrain, config, cwd),
+  return siteSource({
+    terrain:
+      terrain?.kind === "files" ? { kind: "files", files: await openTerrains(terrain.files, config, cwd) } : terrain,
     obstacles:
       obstacles &&
       mergeObstacles(await read(obstacles, "site.obstacles", (bytes, path) => parseObstacles(bytes, path, defaults))),
@@ -67,20 +73,23 @@ async function loadSite(config: Config, cwd: string): Promise<BuiltSite> {
   });
 }
 
-async function loadTerrain(
-  terrain: Declared["site"]["terrain"],
-  config: Config,
-  cwd: string,
-): Promise<SiteTerrain | undefined> {
-  if (terrain === undefined || terrain.kind === "flat") return terrain;
-  const grids = await Promise.all(
-    terrain.files.map(async ({ path, surface, error_m }) => ({
-      grid: parseEsriAscii(await readNamed(path, config, cwd, "site.terrain"), path),
-      surface,
-      error_m,
-    })),
+type TerrainFiles = Extract<Declared["site"]["terrain"], { kind: "files" }>["files"];
+
+function openTerrains(files: TerrainFiles, config: Config, cwd: string): Promise<TerrainFile[]> {
+  const place = (index: number): string =>
+    config.places.get(`site.terrain.${index}.projection`) ??
+    config.places.get("site.terrain.projection") ??
+    "homeleg.yaml";
+  return Promise.all(
+    files.map(async ({ projection, ...named }, index) => {
+      const declared = projection === undefined ? undefined : systemOfText(projection, place(index));
+      try {
+        return await openTerrain({ ...named, declared, ...fileAccess(resolve(cwd, named.path), named.path) });
+      } catch (error) {
+        throw asNamed(error, named.path, config.places.get("site.terrain"));
+      }
+    }),
   );
-  return { kind: "grids", grids };
 }
 
 async function loadOperatorTrack(config: Config, cwd: string): Promise<Track | undefined> {

@@ -1,5 +1,8 @@
 import { readLog, type ReadLogResult } from "./parsers/read-log.js";
-import type { Setting } from "./recovery/setting.js";
+import type { LoadedSetting } from "./load-setting.js";
+import { replayFlight } from "./recovery/replay-flight.js";
+import type { Replay } from "./recovery/replay.js";
+import { settleSite } from "./settle-site.js";
 import { cleanPositions } from "./track/clean-positions.js";
 import { fillSparse } from "./track/fill-sparse.js";
 import { findFlights, type Flights } from "./track/flights.js";
@@ -21,7 +24,7 @@ export interface ReadFlights {
  */
 export async function readFlights(
   bytes: AsyncIterable<Uint8Array>,
-  setting: Setting,
+  setting: LoadedSetting,
   { path }: { readonly path: string },
 ): Promise<ReadFlights> {
   const parsed = await readLog(bytes, { path, columns: setting.config.declared.columns });
@@ -33,4 +36,19 @@ export async function readFlights(
   });
   const problems = [...parsed.problems, ...setting.problems, ...cleaned.problems, ...found.problems];
   return { parsed, track, found, problems };
+}
+
+/**
+ * The middle of the pipeline: flights → rehearsals of all their moments, each flight over the ground that it needs.
+ * @throws SettingError where the terrain of a flight cannot be read
+ */
+export async function replayFlights(
+  setting: LoadedSetting,
+  { track, found }: Pick<ReadFlights, "track" | "found">,
+): Promise<Replay[]> {
+  const replays: Replay[] = [];
+  for (const flight of found.flights) {
+    replays.push(replayFlight(await settleSite(setting, track, flight), track, flight, found.motion));
+  }
+  return replays;
 }

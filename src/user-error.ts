@@ -49,6 +49,15 @@ export class UserErrors extends UserError {
   }
 }
 
+/** A mistake in what settings name, met while a log is audited: it is not the log that is wrong. */
+export class SettingError extends UserError {
+  /** @param error what was found */
+  constructor({ code, message, where, hint }: UserError) {
+    super(code, message, { where, hint });
+    this.name = "SettingError";
+  }
+}
+
 /** @returns `file`, `file:line` or `file:line:column` */
 export function formatPlace({ file, line, column }: Place): string {
   if (line === undefined) return file;

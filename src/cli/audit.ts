@@ -128,7 +128,13 @@ async function auditAll(
       continue;
     }
     for (const file of setting.config.files) configs.set(file.path, file.sha256);
-    const { result, flights, crashes } = await auditLog(bytesOf(path), setting, { path: nameOf(path) });
+    const audited = await settings.withSite(() => auditLog(bytesOf(path), setting, { path: nameOf(path) }));
+    if (audited instanceof UserError) {
+      isBroken = true;
+      results.push(unreadLog(path, audited));
+      continue;
+    }
+    const { result, flights, crashes } = audited;
     isBroken ||= crashes.size > 0;
     await moments?.add(result.path, flights);
     results.push(result);

@@ -54,7 +54,9 @@ async function inspect(found: readonly LogToAudit[], flags: InspectFlags): Promi
       continue;
     }
     for (const file of setting.config.files) configs.set(file.path, file.sha256);
-    logs.push(await inspectLog(bytesOf(path), setting, { path: nameOf(path) }));
+    const inspected = await settings.withSite(() => inspectLog(bytesOf(path), setting, { path: nameOf(path) }));
+    isBroken ||= inspected instanceof UserError;
+    logs.push(inspected instanceof UserError ? uninspectedLog(nameOf(path), inspected) : inspected);
   }
   await write({
     run: {

@@ -1,5 +1,5 @@
 import { dirname } from "node:path";
-import { loadSetting, type Setting, UserError } from "../index.js";
+import { loadSetting, type Setting, SettingError, UserError } from "../index.js";
 import { printError } from "./print-error.js";
 
 /** What the command line says about settings. */
@@ -32,6 +32,16 @@ export class Settings {
     );
     this.#byFolder.set(key, loading);
     return loading;
+  }
+
+  /** Runs what needs the terrain that settings name, which is read only under a flight; a wrong one is said once. */
+  async withSite<T>(run: () => Promise<T>): Promise<T | UserError> {
+    try {
+      return await run();
+    } catch (error) {
+      if (error instanceof SettingError) return this.#say(error);
+      throw error;
+    }
   }
 
   readonly #said = new Set<string>();

@@ -81,7 +81,13 @@ export interface Declared {
       | {
           readonly kind: "files";
           /** Finest first, absolute or relative to the working folder, as `places` says. */
-          readonly files: readonly { readonly path: string; readonly surface: boolean; readonly error_m: number }[];
+          readonly files: readonly {
+            readonly path: string;
+            readonly surface: boolean;
+            readonly error_m: number;
+            /** Its coordinate system, in place of what the file says: an EPSG code or a definition. */
+            readonly projection: string | undefined;
+          }[];
         }
       | undefined;
     /** Paths; an empty list declares that there are none. */

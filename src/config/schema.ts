@@ -137,16 +137,17 @@ const terrainFile = group({
   file: path(),
   surface: flag().optional(),
   error: quantity("length", notNegative).optional(),
+  projection: text("the file's coordinate system: `EPSG:32632`, or a definition that begins with +proj=").optional(),
 });
 const terrainFiles = z.array(
   z.union([path().refine((file) => file !== "flat", { error: "`flat` stands alone, outside a list." }), terrainFile], {
-    error: "Write a path, or `{ file, surface, error }`.",
+    error: "Write a path, or `{ file, surface, error, projection }`.",
   }),
 );
 const site = group({
   terrain: z
     .union([z.literal("flat"), path(), terrainFile, terrainFiles.min(1, { error: "Name at least one file." })], {
-      error: "Write `flat`, a path, `{ file, surface, error }`, or a list of those, finest first.",
+      error: "Write `flat`, a path, `{ file, surface, error, projection }`, or a list of those, finest first.",
     })
     .optional(),
   obstacles: paths("masts.geojson").optional(),

@@ -105,8 +105,9 @@ function terrainOf(read: NonNullable<HomelegYaml["site"]>["terrain"]): Declared[
   if (read === undefined) return undefined;
   if (read === "flat") return { kind: "flat" };
   const files = (Array.isArray(read) ? read : [read]).map((file) => {
-    if (typeof file === "string") return { path: file, surface: false, error_m: 0 };
-    return { path: file.file, surface: file.surface ?? false, error_m: file.error ?? 0 };
+    if (typeof file === "string") return { path: file, surface: false, error_m: 0, projection: undefined };
+    const { surface = false, error = 0, projection } = file;
+    return { path: file.file, surface, error_m: error, projection };
   });
   return { kind: "files", files };
 }

@@ -3,11 +3,14 @@ import type { Policy } from "../config/policy.js";
 import type { Site } from "../site/site.js";
 import type { Problem, Track } from "../track/track.js";
 
-/** Everything an audit needs besides the log. */
-export interface Setting {
+/**
+ * Everything an audit needs besides the log.
+ * @typeParam Where the ground of the flight that is replayed; before a flight is known, the source of it
+ */
+export interface Setting<Where = Site> {
   readonly config: Config;
   readonly policy: Policy;
-  readonly site: Site;
+  readonly site: Where;
   /** Where `operator: { track: … }` was, by UTC. */
   readonly operatorTrack: Track | undefined;
   /** What is worth knowing about the files of the site, such as obstacles without a height. */

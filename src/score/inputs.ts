@@ -95,6 +95,10 @@ function addSite({ setting, inputs }: Replay, add: Add): void {
   if (site.hasTerrain) {
     const value = site.isFlat ? "flat" : site.isSurface ? "surface" : "ground";
     add("site.terrain", { value, basis: "declared", from: place("site.terrain") }, "");
+    for (const [index, file] of (site.terrainFiles ?? []).entries()) {
+      const path = site.terrainFiles?.length === 1 ? "site.terrain.file" : `site.terrain.${index}.file`;
+      add(path, { value: file, basis: "declared", from: place("site.terrain") }, "");
+    }
     if (site.terrainError_m > 0) {
       add("site.terrain.error", { value: site.terrainError_m, basis: "declared", from: place("site.terrain") }, "m");
     }

@@ -27,7 +27,7 @@ export function logResult({
   readonly problems: readonly Problem[];
   readonly flights: readonly FlightAudit[];
   readonly crashes: ReadonlyMap<string, unknown>;
-  readonly setting: Setting;
+  readonly setting: Pick<Setting, "config">;
 }): LogResult {
   const crashed = [...crashes].map(([id, error]): ResultProblem => ({
     severity: "error",

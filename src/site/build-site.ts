@@ -1,33 +1,35 @@
 import { UserError } from "../user-error.js";
 import type { Grid } from "./grid.js";
 import { PLAIN } from "./ground.js";
-import { GridsGround } from "./grids-ground.js";
+import { type GroundGrid, GridsGround } from "./grids-ground.js";
 import { ObstacleField } from "./obstacle-field.js";
 import type { Obstacle, ObstacleSet, SiteProblem } from "./obstacles.js";
+import { DegreePlacement, type PlacedNodes } from "./placement.js";
 import { buildRelief } from "./relief.js";
 import type { Leg, Site } from "./site.js";
 import { type Profile, SiteModel } from "./site-model.js";
 import { ZoneField } from "./zone-field.js";
 import type { ZoneSet } from "./zones.js";
 
+/** One grid of a terrain. */
+export interface SiteGrid {
+  /** Undefined where it does not reach the ground that is asked for. */
+  readonly grid: Grid | PlacedNodes | undefined;
+  /** It includes trees and buildings. */
+  readonly surface: boolean;
+  readonly error_m: number;
+}
+
 /** What was declared of the terrain: a plain, or grids, the finest first. */
-export type SiteTerrain =
-  | { readonly kind: "flat" }
-  | {
-      readonly kind: "grids";
-      readonly grids: readonly {
-        readonly grid: Grid;
-        /** It includes trees and buildings. */
-        readonly surface: boolean;
-        readonly error_m: number;
-      }[];
-    };
+export type SiteTerrain = { readonly kind: "flat" } | { readonly kind: "grids"; readonly grids: readonly SiteGrid[] };
 
 /** What was declared of a site; undefined is not known. */
 export interface SiteParts {
   readonly terrain: SiteTerrain | undefined;
   readonly obstacles: ObstacleSet | undefined;
   readonly zones?: ZoneSet | undefined;
+  /** As in `Site`. */
+  readonly terrainFiles?: readonly string[];
 }
 
 /** A site with what only a picture or a report asks. */
@@ -49,14 +51,11 @@ export interface BuiltSite extends Site {
  * @throws UserError where an obstacle gives its top above sea level alone and no terrain grid is there to give the same
  *   sea level to the ground
  */
-export function buildSite({ terrain, obstacles, zones }: SiteParts): BuiltSite {
+export function buildSite({ terrain, obstacles, zones, terrainFiles = [] }: SiteParts): BuiltSite {
   const grids = terrain?.kind === "grids" ? terrain.grids : [];
   const set = obstacles ?? { obstacles: [], problems: [], defaults: [] };
   const standing = grids.length > 0 ? set.obstacles : set.obstacles.map(overPlain);
-  const ground =
-    grids.length > 0
-      ? new GridsGround(grids.map(({ grid, surface }) => ({ relief: buildRelief(grid), isSurface: surface })))
-      : PLAIN;
+  const ground = grids.length > 0 ? new GridsGround(grids.flatMap(groundGrid)) : PLAIN;
   return new SiteModel({
     hasTerrain: terrain !== undefined,
     isFlat: terrain?.kind === "flat",
@@ -68,11 +67,18 @@ export function buildSite({ terrain, obstacles, zones }: SiteParts): BuiltSite {
     zoneNames: zones?.zones.map(({ name }) => name) ?? [],
     defaultHeights: set.defaults,
     hasAssumedHeights: standing.some(({ isAssumed }) => isAssumed),
+    terrainFiles,
     problems: [...set.problems, ...(zones?.problems ?? [])],
     ground,
     field: new ObstacleField(standing, ground),
     zones: new ZoneField(zones?.zones ?? []),
   });
+}
+
+function groundGrid({ grid, surface }: SiteGrid): GroundGrid[] {
+  if (grid === undefined) return [];
+  const placement = "placement" in grid ? grid.placement : new DegreePlacement(grid);
+  return [{ relief: buildRelief(grid), placement, isSurface: surface }];
 }
 
 /** Without a sea level only the height above ground counts. */

@@ -1,22 +1,17 @@
+import type { Lattice } from "./lattice.js";
+import { DECLARE_HINT } from "./projection.js";
 import { failAt, skipSpace, tokenEnd } from "./text-scan.js";
 
 /** What the header of an Esri ASCII grid says, with the place where the values begin. */
 export interface GridHeader {
-  readonly columns: number;
-  readonly rows: number;
-  /** Position of the south-western node, the centre of its cell. */
-  readonly west_deg: number;
-  readonly south_deg: number;
-  readonly stepEast_deg: number;
-  readonly stepNorth_deg: number;
+  /** Its first node is the centre of the south-western cell. */
+  readonly lattice: Lattice;
   readonly noData: number;
   /** Offset of the first value. */
   readonly end: number;
 }
 
 const DEFAULT_NO_DATA = -9999;
-/** Half a gigabyte of heights. */
-const MOST_VALUES = 60_000_000;
 /** Eleven kilometres: no terrain to fly by, and a sign of metres. */
 const COARSEST_DEG = 0.1;
 
@@ -44,15 +39,28 @@ interface Entry {
   readonly at: number;
 }
 
+/** @returns whether a file begins with a word of such a header, which nothing else does */
+export function beginsAsHeader(bytes: Uint8Array): boolean {
+  const first = word(bytes, skipSpace(bytes, hasMark(bytes) ? 3 : 0)).toLowerCase();
+  return KEYS.includes(ALIASES[first] ?? first);
+}
+
 /**
  * Reads the header of an Esri ASCII grid; keys in any order and case.
- * @throws UserError with file and line where it is no such header, not in degrees, or of an absurd size
+ * @param bytes of the beginning of the file
+ * @param about `size` of the whole file; `isProjected`: in a system that is not in degrees
+ * @throws UserError with file and line where it is no such header, not in degrees though nothing says that it is
+ *   projected, or of an absurd size
  */
-export function readHeader(bytes: Uint8Array, file: string): GridHeader {
+export function readHeader(
+  bytes: Uint8Array,
+  file: string,
+  about: { readonly size: number; readonly isProjected: boolean },
+): GridHeader {
   const { entries, end } = readEntries(bytes, file);
   const columns = count(bytes, file, entries, "ncols");
   const rows = count(bytes, file, entries, "nrows");
-  checkSize(bytes, file, entries.get("nrows")?.at ?? 0, columns, rows);
+  checkSize(bytes, file, entries.get("nrows")?.at ?? 0, columns * rows, about.size, `${columns} × ${rows}`);
   const east = need(bytes, file, entries, entries.has("cellsize") ? "cellsize" : "dx", "CELLSIZE");
   const north = need(bytes, file, entries, entries.has("cellsize") ? "cellsize" : "dy", "CELLSIZE, or DX with DY");
   for (const { value, at } of [east, north]) {
@@ -64,24 +72,21 @@ export function readHeader(bytes: Uint8Array, file: string): GridHeader {
   }
   const west = firstNode(bytes, file, entries, "x", east.value);
   const south = firstNode(bytes, file, entries, "y", north.value);
-  const header: GridHeader = {
+  const lattice: Lattice = {
     columns,
     rows,
-    west_deg: west.value,
-    south_deg: south.value,
-    stepEast_deg: east.value,
-    stepNorth_deg: north.value,
-    noData: entries.get("nodata_value")?.value ?? DEFAULT_NO_DATA,
-    end,
+    west: west.value,
+    south: south.value,
+    stepEast: east.value,
+    stepNorth: north.value,
   };
-  checkDegrees(bytes, file, header, west.at, east.at);
-  return header;
+  if (!about.isProjected) checkDegrees(bytes, file, lattice, west.at, east.at);
+  return { lattice, noData: entries.get("nodata_value")?.value ?? DEFAULT_NO_DATA, end };
 }
 
 function readEntries(bytes: Uint8Array, file: string): { entries: Map<string, Entry>; end: number } {
   const entries = new Map<string, Entry>();
-  const hasMark = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf;
-  let at = skipSpace(bytes, hasMark ? 3 : 0);
+  let at = skipSpace(bytes, hasMark(bytes) ? 3 : 0);
   while (isLetter(bytes[at] ?? 0) && !/^nan$/i.test(word(bytes, at))) {
     const written = word(bytes, at).toLowerCase();
     const key = ALIASES[written] ?? written;
@@ -106,6 +111,10 @@ function readEntries(bytes: Uint8Array, file: string): { entries: Map<string, En
     });
   }
   return { entries, end: at };
+}
+
+function hasMark(bytes: Uint8Array): boolean {
+  return bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf;
 }
 
 function expected(): string {
@@ -134,17 +143,11 @@ function count(bytes: Uint8Array, file: string, entries: ReadonlyMap<string, Ent
   });
 }
 
-function checkSize(bytes: Uint8Array, file: string, at: number, columns: number, rows: number): void {
-  const values = columns * rows;
+function checkSize(bytes: Uint8Array, file: string, at: number, values: number, size: number, shape: string): void {
   // A value is at least one digit and a space.
-  if (values > (bytes.length + 1) / 2) {
-    const message = `The header says ${columns} × ${rows} values, more than ${bytes.length} bytes can hold.`;
-    throw failAt(bytes, file, at, "terrain-truncated", message, { hint: "Fetch or write the file again." });
-  }
-  if (values > MOST_VALUES) {
-    const message = `${columns} × ${rows} values are more than the ${MOST_VALUES} that are read.`;
-    throw failAt(bytes, file, at, "terrain-too-big", message, { hint: "Cut out the ground that is flown over." });
-  }
+  if (values <= (size + 1) / 2) return;
+  const message = `The header says ${shape} values, more than ${size} bytes can hold.`;
+  throw failAt(bytes, file, at, "terrain-truncated", message, { hint: "Fetch or write the file again." });
 }
 
 /** `XLLCENTER` is the first node; `XLLCORNER` the edge of its cell, half a cell outside. */
@@ -162,18 +165,15 @@ function firstNode(
   return { value: corner.value + step / 2, at: corner.at };
 }
 
-function checkDegrees(bytes: Uint8Array, file: string, header: GridHeader, cornerAt: number, stepAt: number): void {
-  const { west_deg, south_deg, stepEast_deg, stepNorth_deg, columns, rows } = header;
-  const width_deg = (columns - 1) * stepEast_deg;
-  const north_deg = south_deg + (rows - 1) * stepNorth_deg;
-  const isCoarse = Math.max(stepEast_deg, stepNorth_deg) > COARSEST_DEG;
-  const isInDegrees =
-    Math.abs(west_deg) <= 360 && west_deg + width_deg <= 360 && width_deg <= 360 && south_deg >= -90 && north_deg <= 90;
+function checkDegrees(bytes: Uint8Array, file: string, lattice: Lattice, cornerAt: number, stepAt: number): void {
+  const { west, south, stepEast, stepNorth, columns, rows } = lattice;
+  const width = (columns - 1) * stepEast;
+  const north = south + (rows - 1) * stepNorth;
+  const isCoarse = Math.max(stepEast, stepNorth) > COARSEST_DEG;
+  const isInDegrees = Math.abs(west) <= 360 && west + width <= 360 && width <= 360 && south >= -90 && north <= 90;
   if (isInDegrees && !isCoarse) return;
   const message = isInDegrees
-    ? `A cell of ${stepEast_deg} × ${stepNorth_deg} degrees is over ${COARSEST_DEG}: this looks like a projected grid, and those are not read yet.`
-    : `A grid from ${west_deg}, ${south_deg} is not in degrees: projected grids are not read yet.`;
-  throw failAt(bytes, file, isInDegrees ? stepAt : cornerAt, "terrain-projected", message, {
-    hint: "Convert it to longitude and latitude in degrees (EPSG:4326).",
-  });
+    ? `A cell of ${stepEast} × ${stepNorth} degrees is over ${COARSEST_DEG}: this looks like a projected grid, and nothing says of which system.`
+    : `A grid from ${west}, ${south} is not in degrees, and nothing says of which system it is.`;
+  throw failAt(bytes, file, isInDegrees ? stepAt : cornerAt, "terrain-projected", message, { hint: DECLARE_HINT });
 }

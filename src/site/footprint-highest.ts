@@ -1,42 +1,31 @@
 import { at } from "./at.js";
-import { columnAt, rowAt } from "./grid.js";
 import { type Found, highestOnLine } from "./line-highest.js";
 import type { Relief } from "./relief.js";
 
 /**
  * Searches the surface in a polygon of any shape, exactly: its edges and the nodes inside it. Not for every moment: no
  * block is skipped.
- * @param rings longitude and latitude by turns, closed, holes after the outer one
+ * @param rings columns and rows by turns, closed, holes after the outer one
  * @param found starts as what is to be beaten, and holds the outcome
  * @param sign 1 for the highest, -1 for the lowest
  */
 export function highestInRings(relief: Relief, rings: readonly Float64Array[], found: Found, sign: 1 | -1): void {
-  const inCells = rings.map((ring) => inCellsOf(relief, ring));
   let isWhole = true;
-  for (const ring of inCells) {
+  for (const ring of rings) {
     for (let k = 0; k + 3 < ring.length; k += 2) {
       highestOnLine(relief, at(ring, k), at(ring, k + 1), at(ring, k + 2), at(ring, k + 3), found, sign);
       isWhole &&= found.isWhole;
     }
   }
   found.isWhole = isWhole;
-  const v = inCells.flatMap((ring) => Array.from(ring)).filter((_, k) => k % 2 === 1);
+  const v = rings.flatMap((ring) => Array.from(ring)).filter((_, k) => k % 2 === 1);
   const last = Math.min(relief.rows - 1, Math.floor(v.reduce((a, b) => Math.max(a, b), -Infinity)));
   for (let j = Math.max(0, Math.ceil(v.reduce((a, b) => Math.min(a, b), Infinity))); j <= last; j += 1) {
-    const crossings = crossingsOf(inCells, j);
+    const crossings = crossingsOf(rings, j);
     for (let k = 0; k + 1 < crossings.length; k += 2) {
       nodesBetween(relief, j, crossings[k] ?? Infinity, crossings[k + 1] ?? -Infinity, found, sign);
     }
   }
-}
-
-/** Turned as one whole the nearest way round, so that no ring is torn. */
-function inCellsOf(relief: Relief, ring: Float64Array): Float64Array {
-  const first_deg = at(ring, 0);
-  const first = columnAt(relief, first_deg);
-  return ring.map((value, k) =>
-    k % 2 === 0 ? first + (value - first_deg) / relief.stepEast_deg : rowAt(relief, value),
-  );
 }
 
 /** @returns where a row of nodes goes in and out of the polygon by turns, in rising order */

@@ -1,37 +1,26 @@
 import { at } from "./at.js";
 
-/**
- * A regular grid of heights in longitude and latitude. The surface between nodes is bilinear; a cell with a void at any
- * corner is unknown.
- */
-export interface Grid {
-  /** Nodes from west to east, at least 2. */
+/** Heights on evenly spaced nodes. The surface between them is bilinear; a cell with a void at any corner is unknown. */
+export interface Nodes {
+  /** From west to east, at least 2. */
   readonly columns: number;
-  /** Nodes from south to north, at least 2. */
+  /** From south to north, at least 2. */
   readonly rows: number;
+  /** Row by row from the south, each from the west: node (column, row) is at `row * columns + column`; NaN is a void. */
+  readonly heights_m: Float64Array;
+}
+
+/** A regular grid of heights in longitude and latitude. */
+export interface Grid extends Nodes {
   /** Position of the first node, which is the south-western one. */
   readonly west_deg: number;
   readonly south_deg: number;
   readonly stepEast_deg: number;
   readonly stepNorth_deg: number;
-  /** Row by row from the south, each from the west: node (column, row) is at `row * columns + column`; NaN is a void. */
-  readonly heights_m: Float64Array;
 }
 
 /** Positions this near to a grid line, in cells, are on it: a thousandth of a millimetre on the coarsest grid. */
 export const ON_LINE = 1e-9;
-
-/** @returns longitude in columns from the first node, the nearest way round the globe */
-export function columnAt(grid: Grid, longitude_deg: number): number {
-  const middle_deg = grid.west_deg + ((grid.columns - 1) / 2) * grid.stepEast_deg;
-  const turns = Math.round((middle_deg - longitude_deg) / 360);
-  return (longitude_deg + turns * 360 - grid.west_deg) / grid.stepEast_deg;
-}
-
-/** @returns latitude in rows from the first node */
-export function rowAt(grid: Grid, latitude_deg: number): number {
-  return (latitude_deg - grid.south_deg) / grid.stepNorth_deg;
-}
 
 /**
  * The bilinear surface at a spot. On a grid line only the nodes of that line count, at a node only itself.
@@ -39,7 +28,7 @@ export function rowAt(grid: Grid, latitude_deg: number): number {
  * @param v rows from the first node
  * @returns m; NaN off the grid or in a cell with a void
  */
-export function heightAt(grid: Grid, u: number, v: number): number {
+export function heightAt(grid: Nodes, u: number, v: number): number {
   const { columns, rows, heights_m } = grid;
   if (!(u >= -ON_LINE && v >= -ON_LINE && u <= columns - 1 + ON_LINE && v <= rows - 1 + ON_LINE)) return Number.NaN;
   const column = snap(u);

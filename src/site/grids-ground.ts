@@ -1,20 +1,20 @@
 import { at } from "./at.js";
-import { metresPerDegreeEast, metresPerDegreeNorth } from "../num/metres-per-degree.js";
 import { ConvexSearch } from "./convex-highest.js";
 import { highestInRings } from "./footprint-highest.js";
-import { columnAt, heightAt, rowAt } from "./grid.js";
+import { heightAt } from "./grid.js";
 import type { Ground, Spot } from "./ground.js";
-import type { LegFrame } from "./leg-frame.js";
+import { LegFrame, pieceCount } from "./leg-frame.js";
 import { type Found, highestOnLine, nothingFound } from "./line-highest.js";
+import { lowestAround } from "./lowest-around.js";
+import type { Pair, Placement } from "./placement.js";
 import type { Relief } from "./relief.js";
+import { ringInCells } from "./ring-in-cells.js";
 import { unseenParts } from "./unseen.js";
-
-/** On a surface a person stands on the lowest within it, since a tree there must not lift the path. */
-const STANDING_WITHIN_M = 15;
 
 /** One grid of a site's terrain. */
 export interface GroundGrid {
   readonly relief: Relief;
+  readonly placement: Placement;
   /** It includes trees and buildings. */
   readonly isSurface: boolean;
 }
@@ -22,35 +22,62 @@ export interface GroundGrid {
 /** Ground from grids, the finest first: where one has a void or ends, the next one counts. */
 export class GridsGround implements Ground {
   readonly isLevel = false;
+  readonly bend_perM: number;
   readonly #grids: readonly GroundGrid[];
   // Reused, so that no moment allocates.
   readonly #found: Found = nothingFound();
   readonly #corners = new Float64Array(8);
+  readonly #start: Pair = new Float64Array(2);
+  readonly #end: Pair = new Float64Array(2);
+  readonly #frame = new LegFrame();
   readonly #search = new ConvexSearch();
 
   constructor(grids: readonly GroundGrid[]) {
     this.#grids = grids;
+    this.bend_perM = Math.max(0, ...grids.map(({ placement }) => placement.bend_perM));
   }
 
   at(latitude_deg: number, longitude_deg: number): number {
-    for (const { relief } of this.#grids) {
-      const z_m = heightAt(relief, columnAt(relief, longitude_deg), rowAt(relief, latitude_deg));
+    const cell = this.#start;
+    for (const { relief, placement } of this.#grids) {
+      placement.toCells(longitude_deg + placement.turn_deg(longitude_deg), latitude_deg, cell);
+      const z_m = heightAt(relief, at(cell, 0), at(cell, 1));
       if (!Number.isNaN(z_m)) return z_m;
     }
     return Number.NaN;
   }
 
   standing(latitude_deg: number, longitude_deg: number): number {
-    for (const { relief, isSurface } of this.#grids) {
-      const z_m = heightAt(relief, columnAt(relief, longitude_deg), rowAt(relief, latitude_deg));
-      if (!Number.isNaN(z_m)) return isSurface ? lowestAround(relief, latitude_deg, longitude_deg, z_m) : z_m;
+    const cell = this.#start;
+    for (const { relief, placement, isSurface } of this.#grids) {
+      placement.toCells(longitude_deg + placement.turn_deg(longitude_deg), latitude_deg, cell);
+      const z_m = heightAt(relief, at(cell, 0), at(cell, 1));
+      if (Number.isNaN(z_m)) continue;
+      if (!isSurface) return z_m;
+      placement.cellSize_m(latitude_deg, this.#end);
+      return lowestAround(relief, cell, this.#end, z_m);
     }
     return Number.NaN;
   }
 
   along(lon1_deg: number, lat1_deg: number, lon2_deg: number, lat2_deg: number, spot: Spot, sign: 1 | -1 = 1): void {
     spot.isWhole = true;
-    spot.seen_share = this.#along(0, lon1_deg, lat1_deg, lon2_deg, lat2_deg, spot, sign);
+    let pieces = 1;
+    if (this.bend_perM > 0) {
+      this.#frame.set(lat1_deg, lon1_deg, lat2_deg, lon2_deg);
+      pieces = pieceCount(this.#frame, this.bend_perM);
+    }
+    if (pieces === 1) {
+      spot.seen_share = this.#along(0, lon1_deg, lat1_deg, lon2_deg, lat2_deg, spot, sign);
+      return;
+    }
+    const lon = (k: number): number => lon1_deg + ((lon2_deg - lon1_deg) * k) / pieces;
+    const lat = (k: number): number => lat1_deg + ((lat2_deg - lat1_deg) * k) / pieces;
+    let seen_share = 0;
+    for (let k = 0; k < pieces; k += 1) {
+      seen_share += this.#along(0, lon(k), lat(k), lon(k + 1), lat(k + 1), spot, sign) / pieces;
+    }
+    spot.seen_share = spot.isWhole ? 1 : Math.min(seen_share, 1);
   }
 
   /** @returns share of the line that is known to this grid and the coarser ones */
@@ -63,21 +90,23 @@ export class GridsGround implements Ground {
     spot: Spot,
     sign: 1 | -1,
   ): number {
-    const relief = this.#grids[index]?.relief;
-    if (relief === undefined) {
+    const grid = this.#grids[index];
+    if (grid === undefined) {
       spot.isWhole = false;
       return 0;
     }
+    const { relief, placement } = grid;
     const found = this.#found;
+    const start = this.#start;
+    const end = this.#end;
     const gaps: number[] | undefined = index + 1 < this.#grids.length ? [] : undefined;
     found.gaps = gaps;
     found.z_m = spot.z_m;
-    const u = columnAt(relief, lon1_deg);
-    const v = rowAt(relief, lat1_deg);
-    const du = (lon2_deg - lon1_deg) / relief.stepEast_deg;
-    const dv = (lat2_deg - lat1_deg) / relief.stepNorth_deg;
-    highestOnLine(relief, u, v, u + du, v + dv, found, sign);
-    take(relief, found, spot);
+    const turn_deg = placement.turn_deg(lon1_deg);
+    placement.toCells(lon1_deg + turn_deg, lat1_deg, start);
+    placement.toCells(lon2_deg + turn_deg, lat2_deg, end);
+    highestOnLine(relief, at(start, 0), at(start, 1), at(end, 0), at(end, 1), found, sign);
+    this.#take(placement, found, spot);
     if (found.isWhole) return 1;
     let seen_share = found.seen_share;
     if (gaps === undefined || gaps.length === 0) {
@@ -95,44 +124,41 @@ export class GridsGround implements Ground {
   }
 
   corridor(frame: LegFrame, corridor_m: number, spot: Spot): void {
-    const relief = this.#grids[0]?.relief;
-    if (relief === undefined) return;
-    const u = columnAt(relief, frame.longitude_deg);
-    const v = rowAt(relief, frame.latitude_deg);
-    const perEast = 1 / (frame.perEast_m * relief.stepEast_deg);
-    const perNorth = 1 / (frame.perNorth_m * relief.stepNorth_deg);
-    const alongU = corridor_m * frame.east * perEast;
-    const alongV = corridor_m * frame.north * perNorth;
-    const acrossU = corridor_m * frame.north * perEast;
-    const acrossV = -corridor_m * frame.east * perNorth;
-    const u2 = u + frame.eastward_deg / relief.stepEast_deg;
-    const v2 = v + frame.northward_deg / relief.stepNorth_deg;
-    const corners = this.#corners;
-    corners[0] = u - alongU - acrossU;
-    corners[1] = v - alongV - acrossV;
-    corners[2] = u2 + alongU - acrossU;
-    corners[3] = v2 + alongV - acrossV;
-    corners[4] = u2 + alongU + acrossU;
-    corners[5] = v2 + alongV + acrossV;
-    corners[6] = u - alongU + acrossU;
-    corners[7] = v - alongV + acrossV;
-    this.#convex(0, corners, spot);
+    const placement = this.#grids[0]?.placement;
+    if (placement === undefined) {
+      spot.isWhole = false;
+      return;
+    }
+    const turn_deg = placement.turn_deg(frame.longitude_deg);
+    const far_m = frame.length_m + corridor_m;
+    this.#corner(placement, frame, turn_deg, 0, -corridor_m, -corridor_m);
+    this.#corner(placement, frame, turn_deg, 2, far_m, -corridor_m);
+    this.#corner(placement, frame, turn_deg, 4, far_m, corridor_m);
+    this.#corner(placement, frame, turn_deg, 6, -corridor_m, corridor_m);
+    this.#convex(0, this.#corners, spot);
+  }
+
+  #corner(p: Placement, frame: LegFrame, turn_deg: number, k: number, along_m: number, across_m: number): void {
+    p.toCells(frame.longitudeAt(along_m, across_m) + turn_deg, frame.latitudeAt(along_m, across_m), this.#start);
+    this.#corners[k] = at(this.#start, 0);
+    this.#corners[k + 1] = at(this.#start, 1);
   }
 
   #convex(index: number, corners: Float64Array, spot: Spot): void {
-    const relief = this.#grids[index]?.relief;
-    if (relief === undefined) return;
+    const grid = this.#grids[index];
+    if (grid === undefined) return;
+    const { relief, placement } = grid;
     const found = this.#found;
     found.gaps = undefined;
     found.z_m = spot.z_m;
     this.#search.search(relief, corners, found);
-    take(relief, found, spot);
+    this.#take(placement, found, spot);
     spot.isWhole = found.isWhole;
-    const next = this.#grids[index + 1]?.relief;
+    const next = this.#grids[index + 1];
     if (found.isWhole || next === undefined) return;
     let isWhole = true;
     for (const part of unseenParts(relief, corners)) {
-      this.#convex(index + 1, moved(part, relief, next), spot);
+      this.#convex(index + 1, moved(part, placement, next.placement), spot);
       isWhole &&= spot.isWhole;
     }
     spot.isWhole = isWhole;
@@ -140,52 +166,38 @@ export class GridsGround implements Ground {
 
   /** Where the finest grid does not know all of it, the whole of it is looked up in the next one too: the safe side. */
   footprint(rings: readonly Float64Array[], spot: Spot, sign: 1 | -1): void {
-    for (const { relief } of this.#grids) {
+    spot.isWhole = false;
+    for (const { relief, placement } of this.#grids) {
       const found = nothingFound();
       found.z_m = spot.z_m;
-      highestInRings(relief, rings, found, sign);
-      take(relief, found, spot);
+      const inCells = rings.map((ring) => ringInCells(placement, ring));
+      highestInRings(relief, inCells, found, sign);
+      this.#take(placement, found, spot);
       spot.isWhole = found.isWhole;
       if (found.isWhole) return;
     }
   }
-}
 
-/** Notes what a search of a grid found, where it beat what was there. */
-function take(relief: Relief, found: Found, spot: Spot): void {
-  if (!(found.z_m > spot.z_m)) return;
-  spot.z_m = found.z_m;
-  spot.longitude_deg = relief.west_deg + found.u * relief.stepEast_deg;
-  spot.latitude_deg = relief.south_deg + found.v * relief.stepNorth_deg;
+  /** Notes what a search of a grid found, where it beat what was there. */
+  #take(placement: Placement, found: Found, spot: Spot): void {
+    if (!(found.z_m > spot.z_m)) return;
+    spot.z_m = found.z_m;
+    placement.toDegrees(found.u, found.v, this.#start);
+    spot.longitude_deg = at(this.#start, 0);
+    spot.latitude_deg = at(this.#start, 1);
+  }
 }
 
 /** The same corners in columns and rows of another grid. */
-function moved(corners: Float64Array, from: Relief, to: Relief): Float64Array {
-  return corners.map((value, k) =>
-    k % 2 === 0
-      ? columnAt(to, from.west_deg + value * from.stepEast_deg)
-      : rowAt(to, from.south_deg + value * from.stepNorth_deg),
-  );
-}
-
-/**
- * The lowest of the spot itself and the nodes within 15 m: no bilinear patch is lower than its nodes, and what lies
- * between those within reach and those beyond is left out, so that the true lowest is at most this.
- */
-function lowestAround(relief: Relief, latitude_deg: number, longitude_deg: number, atSpot_m: number): number {
-  const perU_m = metresPerDegreeEast(latitude_deg) * relief.stepEast_deg;
-  const perV_m = metresPerDegreeNorth(latitude_deg) * relief.stepNorth_deg;
-  const u = columnAt(relief, longitude_deg);
-  const v = rowAt(relief, latitude_deg);
-  const reachV = STANDING_WITHIN_M / perV_m;
-  let lowest_m = atSpot_m;
-  for (let j = Math.max(0, Math.ceil(v - reachV)); j <= Math.min(relief.rows - 1, Math.floor(v + reachV)); j += 1) {
-    const reachU = Math.sqrt(Math.max(0, STANDING_WITHIN_M ** 2 - ((j - v) * perV_m) ** 2)) / perU_m;
-    const last = Math.min(relief.columns - 1, Math.floor(u + reachU));
-    for (let i = Math.max(0, Math.ceil(u - reachU)); i <= last; i += 1) {
-      const z_m = at(relief.heights_m, j * relief.columns + i);
-      if (z_m < lowest_m) lowest_m = z_m;
-    }
+function moved(corners: Float64Array, from: Placement, to: Placement): Float64Array {
+  const cells = new Float64Array(corners.length);
+  const pair: Pair = new Float64Array(2);
+  let turn_deg = Number.NaN;
+  for (let k = 0; k < corners.length; k += 2) {
+    from.toDegrees(at(corners, k), at(corners, k + 1), pair);
+    if (Number.isNaN(turn_deg)) turn_deg = to.turn_deg(at(pair, 0));
+    to.toCells(at(pair, 0) + turn_deg, at(pair, 1), pair);
+    cells.set(pair, k);
   }
-  return lowest_m;
+  return cells;
 }

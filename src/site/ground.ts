@@ -21,6 +21,8 @@ export function noSpot(): Spot {
 export interface Ground {
   /** Same height everywhere. */
   readonly isLevel: boolean;
+  /** How sharply a geodesic bends in its grids at most, 1/m; 0 where all are in degrees. */
+  readonly bend_perM: number;
   /** @returns NaN where it is not known */
   at(latitude_deg: number, longitude_deg: number): number;
   /** As `Site.standingGround`. */
@@ -42,6 +44,7 @@ export interface Ground {
 /** A plain at 0, known everywhere. */
 export const PLAIN: Ground = {
   isLevel: true,
+  bend_perM: 0,
   at: (latitude_deg, longitude_deg) => (Number.isNaN(latitude_deg + longitude_deg) ? Number.NaN : 0),
   standing: (latitude_deg, longitude_deg) => PLAIN.at(latitude_deg, longitude_deg),
   along: (lon_deg, lat_deg, _lon2_deg, _lat2_deg, spot) => beatAt(spot, lon_deg, lat_deg),

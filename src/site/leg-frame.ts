@@ -87,15 +87,18 @@ export class LegFrame {
 }
 
 /**
- * Into how many pieces a leg is cut so that each is straight in longitude and latitude within 0.1 m of the geodesic.
+ * Into how many pieces a leg is cut so that each is straight in longitude and latitude, and in a grid, within 0.1 m of
+ * the geodesic.
  *
  * On a sphere a line of length D, straight in longitude and latitude, strays from the geodesic by at most
  * D²·tan φ·sin c·(1 + cos² c)/(8R), c the course; the factor of the course is at most 1.09.
+ * @param bend_perM how sharply a geodesic bends in the grid; 0 in one in degrees
  * @returns 1 for all but long legs
  */
-export function pieceCount(frame: LegFrame): number {
+export function pieceCount(frame: LegFrame, bend_perM = 0): number {
   const far_deg = Math.max(Math.abs(frame.latitude_deg), Math.abs(frame.latitude_deg + frame.northward_deg));
-  const stray_m = (1.09 * frame.length_m ** 2 * Math.tan(far_deg * RAD_PER_DEG)) / (8 * LEAST_RADIUS_M);
+  const bend = (1.09 * Math.tan(far_deg * RAD_PER_DEG)) / LEAST_RADIUS_M + bend_perM;
+  const stray_m = (bend * frame.length_m ** 2) / 8;
   return stray_m <= STRAY_M ? 1 : Math.min(MOST_PIECES, Math.ceil(Math.sqrt(stray_m / STRAY_M)));
 }
 

@@ -1,5 +1,5 @@
 import { at } from "./at.js";
-import type { Grid } from "./grid.js";
+import type { Nodes } from "./grid.js";
 
 /** Cells along one side of a block are 1 << SHIFT, of a block of blocks 1 << 2 * SHIFT. */
 export const SHIFT = 3;
@@ -16,18 +16,18 @@ export interface Level {
 }
 
 /** A grid with the highest node of every 8 × 8 cells, and of every 8 × 8 of those, so that what is lower can be skipped. */
-export interface Relief extends Grid {
+export interface Relief extends Nodes {
   readonly blocks: Level;
   readonly superblocks: Level;
 }
 
 /** @returns the grid with its pyramid, a fiftieth of its size */
-export function buildRelief(grid: Grid): Relief {
-  const blocks = firstLevel(grid);
-  return { ...grid, blocks, superblocks: nextLevel(blocks) };
+export function buildRelief({ columns, rows, heights_m }: Nodes): Relief {
+  const blocks = firstLevel({ columns, rows, heights_m });
+  return { columns, rows, heights_m, blocks, superblocks: nextLevel(blocks) };
 }
 
-function firstLevel({ columns, rows, heights_m }: Grid): Level {
+function firstLevel({ columns, rows, heights_m }: Nodes): Level {
   const level = emptyLevel(SHIFT, ((columns - 2) >> SHIFT) + 1, ((rows - 2) >> SHIFT) + 1);
   const size = 1 << SHIFT;
   for (let bj = 0; bj < level.rows; bj += 1) {

@@ -35,6 +35,7 @@ export interface SiteModelParts extends Pick<
   | "zoneNames"
   | "defaultHeights"
   | "hasAssumedHeights"
+  | "terrainFiles"
 > {
   readonly problems: readonly SiteProblem[];
   readonly ground: Ground;
@@ -54,6 +55,7 @@ export class SiteModel implements Site {
   readonly zoneNames: readonly string[];
   readonly defaultHeights: readonly DefaultUse[];
   readonly hasAssumedHeights: boolean;
+  readonly terrainFiles: readonly string[];
   readonly problems: readonly SiteProblem[];
   readonly #ground: Ground;
   readonly #field: ObstacleField;
@@ -83,6 +85,7 @@ export class SiteModel implements Site {
     this.zoneNames = parts.zoneNames;
     this.defaultHeights = parts.defaultHeights;
     this.hasAssumedHeights = parts.hasAssumedHeights;
+    this.terrainFiles = parts.terrainFiles ?? [];
     this.problems = parts.problems;
     this.#ground = parts.ground;
     this.#field = parts.field;
@@ -112,7 +115,7 @@ export class SiteModel implements Site {
       return;
     }
     this.#begin();
-    const pieces = pieceCount(frame);
+    const pieces = pieceCount(frame, this.#ground.bend_perM);
     let isWhole = true;
     let seen_share = 0;
     if (pieces === 1) {

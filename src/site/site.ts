@@ -53,6 +53,8 @@ export interface Site {
   readonly defaultHeights: readonly DefaultUse[];
   /** Some obstacle's height is a project default. */
   readonly hasAssumedHeights: boolean;
+  /** The files of the terrain, each with its format, system and resolution. */
+  readonly terrainFiles?: readonly string[];
   /** @returns elevation of the ground, m; NaN off the grid or on a void */
   ground(latitude_deg: number, longitude_deg: number): number;
   /**

@@ -1,4 +1,7 @@
 import { UserError } from "../user-error.js";
+import type { ByteSource } from "./byte-source.js";
+
+const CHUNK_BYTES = 1 << 20;
 
 /** @returns the place of the next byte that is not white space, or the end */
 export function skipSpace(bytes: Uint8Array, from: number): number {
@@ -37,4 +40,19 @@ export function failAt(
   { hint }: { hint: string },
 ): UserError {
   return new UserError(code, message, { where: { file, ...placeOf(bytes, offset) }, hint });
+}
+
+/** @returns as `placeOf`, for a file that is not in memory */
+export async function placeIn(source: ByteSource, offset: number): Promise<{ line: number; column: number }> {
+  let line = 1;
+  let lineStart = 0;
+  for (let from = 0; from < offset; from += CHUNK_BYTES) {
+    // A byte more, so that no CRLF is torn.
+    const length = Math.min(CHUNK_BYTES, offset - from);
+    const bytes = await source.read(from, length + 1);
+    const { line: lines, column } = placeOf(bytes, length);
+    line += lines - 1;
+    if (lines > 1) lineStart = from + length - (column - 1);
+  }
+  return { line, column: offset - lineStart + 1 };
 }

@@ -32,7 +32,7 @@ const EXPECTED: Declared = {
   operator: { kind: "at-takeoff" },
   wind: { speed_ms: 5, from_deg: 270, gust_ms: 8, height_m: 10, shear: 0.143, roughness_m: undefined },
   site: {
-    terrain: { kind: "files", files: [{ path: "club/hill.tif", surface: false, error_m: 0 }] },
+    terrain: { kind: "files", files: [{ path: "club/hill.tif", surface: false, error_m: 0, projection: undefined }] },
     obstacles: ["club/masts.geojson"],
     zones: ["club/zones.geojson"],
     defaultHeights_m: { trees: 20, woods: 25, powerLine: 30, level: 3.5 },

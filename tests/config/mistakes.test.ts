@@ -84,7 +84,7 @@ describe("a mistake in a value", () => {
     ],
     [
       "site: { terrain: 5 }",
-      "1:18  `site.terrain` is `5`. Write `flat`, a path, `{ file, surface, error }`, or a list of those, finest first.",
+      "1:18  `site.terrain` is `5`. Write `flat`, a path, `{ file, surface, error, projection }`, or a list of those, finest first.",
     ],
     ["site: { terrain: [flat] }", "1:19  `site.terrain.0` is `flat`. `flat` stands alone, outside a list."],
     ["site: { terrain: [] }", "1:18  `site.terrain` is a list. Name at least one file."],

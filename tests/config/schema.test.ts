@@ -36,7 +36,7 @@ describe("the known keys", () => {
   });
 
   it("are found in lists and alternatives, and nowhere else", () => {
-    expect(knownKeys(["site", "terrain", 0])).toEqual(["file", "surface", "error"]);
+    expect(knownKeys(["site", "terrain", 0])).toEqual(["file", "surface", "error", "projection"]);
     expect(knownKeys(["recovery_point"])).toEqual(["latitude", "longitude"]);
     expect(knownKeys(["recovery_point", 3])).toEqual(["at", "latitude", "longitude"]);
     expect(knownKeys(["settings", "recovery_height"])).toEqual([]);

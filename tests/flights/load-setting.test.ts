@@ -1,7 +1,7 @@
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { auditLog, loadSetting, UserError } from "../../src/index.js";
+import { auditLog, loadSetting, type Setting, UserError } from "../../src/index.js";
 import { temporaryFolder } from "../helpers/cli.js";
 import { csvOf } from "../helpers/csv.js";
 import { at, landed, outAndBack } from "../helpers/flights.js";
@@ -36,18 +36,25 @@ async function lineOf(sets: readonly string[], cwd = folder): Promise<string> {
   return "";
 }
 
+/** The site round the place of these tests. */
+function siteAt({ site }: Setting): ReturnType<Setting["site"]["siteFor"]> {
+  return site.siteFor({ west_deg: 8, south_deg: 47, east_deg: 8, north_deg: 47 }, 10);
+}
+
 describe("loadSetting", () => {
   it("is a setting without a file too", async () => {
     const setting = await loadSetting();
     expect(setting.policy.touchdown_reserve).toBe(25);
-    expect(setting.site).toMatchObject({ hasTerrain: false, hasObstacles: false });
+    expect(await siteAt(setting)).toMatchObject({ hasTerrain: false, hasObstacles: false });
   });
 
   it("reads the files that settings name, relative to the file that names them", async () => {
     put("site/hill.asc", GRID);
     put("site/none.geojson", '{"type":"FeatureCollection","features":[]}');
     put("site/homeleg.yaml", "site: { terrain: hill.asc, obstacles: [none.geojson] }\n");
-    const { site, problems } = await loadSetting({ startFolder: join(folder, "site") });
+    const setting = await loadSetting({ startFolder: join(folder, "site") });
+    const { problems } = setting;
+    const site = await siteAt(setting);
     expect(site).toMatchObject({ hasTerrain: true, isFlat: false, hasObstacles: true });
     expect(site.ground(47, 8)).toBe(500);
     expect(problems).toEqual([]);

@@ -2,10 +2,10 @@ import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { distance_m, line, pointAlong } from "../../src/num/geodesic.js";
 import { buildSite } from "../../src/site/build-site.js";
-import { parseEsriAscii } from "../../src/site/esri-ascii.js";
 import { cutLeg, LegFrame, pieceCount } from "../../src/site/leg-frame.js";
 import { parseObstacles } from "../../src/site/obstacles.js";
 import { highestUnder, metresPerDegree, surface } from "../oracles/site-brute-force.js";
+import { gridOfAscii } from "./raster-helpers.js";
 import { blank, clearance, gridOf, obstaclesOf, onGrid, onPlain, PLACE, point, spot } from "./site-helpers.js";
 
 const NO = Number.NaN;
@@ -397,7 +397,7 @@ describe("a profile along the way", () => {
   });
 });
 
-describe("real terrain: the Maunga Whau grid (reference-values §12)", () => {
+describe("real terrain: the Maunga Whau grid", async () => {
   const file = readFileSync(new URL("../../node_modules/vega-datasets/data/volcano.json", import.meta.url), "utf8");
   const data: { width: number; height: number; values: number[] } = JSON.parse(file);
   // The file's rows run south to north along the map's columns, from the west: its column is the map's row from the south.
@@ -410,7 +410,7 @@ describe("real terrain: the Maunga Whau grid (reference-values §12)", () => {
     Array.from({ length: columns }, (_, i) => node(i, rows - 1 - k)).join(" "),
   );
   const header = `ncols ${columns}\nnrows ${rows}\nxllcenter ${west}\nyllcenter ${south}\ndx ${stepEast}\ndy ${stepNorth}\n`;
-  const grid = parseEsriAscii(new TextEncoder().encode(header + lines.join("\n")), "whau.asc");
+  const grid = await gridOfAscii(header + lines.join("\n"));
   const site = onGrid(grid);
   const oracle = { columns, rows, west, south, stepEast, stepNorth, heights: grid.heights_m };
   const at = (east_m: number, north_m: number) => ({
