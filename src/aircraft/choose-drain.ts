@@ -4,7 +4,8 @@ import type { Flight } from "../track/flights.js";
 import type { Problem, Track } from "../track/track.js";
 import { assumedDrain, completeDrain, declaredDrain, type Drain } from "./drain.js";
 import { declaredSource, measuredPower } from "./drain-sources.js";
-import { drainSteps, fitDrain } from "./fit-drain.js";
+import { fitDrain } from "./fit-drain.js";
+import { alignedDrainSteps } from "./gauge-lag.js";
 import { REGIMES, regimeTimes_min } from "./regimes.js";
 
 /** Declared and fitted rates further apart than this are worth a word. */
@@ -38,13 +39,23 @@ export function chooseDrain(
   const weakest = assumedDrain();
   const told = (other && completeDrain(other, weakest, times_min)) ?? weakest;
   const next = (measured && completeDrain(measured, told, times_min)) ?? told;
-  const fitted =
-    reading === undefined ? undefined : fitDrain(drainSteps(track, flight, reading, regimes), "this flight", next);
+  const fitted = reading === undefined ? undefined : fitFlight(track, flight, reading, regimes, next);
   const { drain_pctPerMin: rates, drainSpread_pct } = config.declared.aircraft;
   const declared = rates && declaredDrain(rates, drainSpread_pct, config.places.get("aircraft.drain") ?? "declared");
   const said = declared ?? (other?.basis === "declared" ? told : undefined);
   if (said !== undefined && fitted !== undefined) problems.push(...apart(said, fitted));
   return { drain: declared ?? fitted ?? next, fitted, problems };
+}
+
+function fitFlight(
+  track: Track,
+  flight: Flight,
+  reading: Float64Array,
+  regimes: Uint8Array,
+  next: Drain,
+): Drain | undefined {
+  const { steps, lag_s } = alignedDrainSteps(track, flight, reading, regimes, next);
+  return fitDrain(steps, lag_s === 0 ? "this flight" : `this flight, its gauge lagging by about ${lag_s} s`, next);
 }
 
 /** A warning where rates that both tell themselves differ. */

@@ -52,6 +52,8 @@ export interface Given {
     readonly descent: number;
   };
   readonly drainSpread_pct?: number;
+  /** What else is told of the aircraft. */
+  readonly aircraft?: Partial<Declared["aircraft"]>;
   readonly speeds?: Partial<Declared["aircraft"]["speeds_ms"]>;
   readonly settings?: Partial<Declared["settings"]>;
   readonly recoveryPoints?: Declared["recoveryPoints"];
@@ -68,6 +70,7 @@ export function settingOf(given: Given = {}): Setting {
     ...NOTHING,
     aircraft: {
       ...NOTHING.aircraft,
+      ...given.aircraft,
       drain_pctPerMin: given.drain,
       drainSpread_pct: given.drainSpread_pct,
       speeds_ms: { ...NOTHING.aircraft.speeds_ms, ...given.speeds },
