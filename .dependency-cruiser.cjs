@@ -49,6 +49,11 @@ module.exports = {
       "A rehearsal is computed without knowing how it will be judged.",
     ),
     only(
+      "fit",
+      ["num/", "config/", "track/", "air/", "aircraft/", "recovery/"],
+      "A fit asks flights what they used, and judges none.",
+    ),
+    only(
       "rules",
       ["num/", "config/", "track/", "recovery/", "site/"],
       "Rules judge rehearsals; they do not know the score or the reports.",
@@ -65,7 +70,7 @@ module.exports = {
     ),
     only(
       "reporters",
-      ["rules/say\\.ts$", "score/", "inspect/inspection\\.ts$"],
+      ["rules/say\\.ts$", "score/", "inspect/inspection\\.ts$", "fit/aircraft-fit\\.ts$", "config/declared\\.ts$"],
       "Reporters render the one result object and compute nothing.",
     ),
     only("cli", ["index\\.ts$"], "The command line uses the public library and nothing behind it."),
@@ -87,7 +92,7 @@ module.exports = {
       name: "pure-core",
       comment: "Between track and score the same input gives the same output: no files, clock, network or process.",
       severity: "error",
-      from: { path: "^src/(num|track|air|aircraft|site|recovery|rules|score|inspect|reporters)/" },
+      from: { path: "^src/(num|track|air|aircraft|site|recovery|rules|score|fit|inspect|reporters)/" },
       to: { dependencyTypes: ["core"] },
     },
     {

@@ -71,6 +71,13 @@ export function unreadLog(path: string, error: UserError): LogResult {
   return unreadableResult({ path, sha256: createHash("sha256").digest("hex"), bytes: 0, error });
 }
 
+export { fitAircraft, type FitOptions } from "./fit/fit-aircraft.js";
+export type * from "./fit/aircraft-fit.js";
+export type { FlightEvidence, LogEvidence } from "./fit/evidence.js";
+export { sharedAircraft } from "./fit/shared-aircraft.js";
+export { readFitLog, unreadFitLog } from "./read-fit-log.js";
+export { aircraftYaml, type AircraftYamlOptions } from "./reporters/aircraft-yaml.js";
+export { fitReport } from "./reporters/fit-text.js";
 export { inspectLog, uninspectedLog } from "./inspect-log.js";
 export type * from "./inspect/inspection.js";
 export { findConfig } from "./config/find-config.js";

@@ -4,9 +4,10 @@ import type { Flight } from "../track/flights.js";
 import type { Problem, Track } from "../track/track.js";
 import { assumedDrain, completeDrain, declaredDrain, type Drain } from "./drain.js";
 import { declaredSource, measuredPower } from "./drain-sources.js";
-import { fitDrain } from "./fit-drain.js";
+import { type DrainStep, fitDrain } from "./fit-drain.js";
 import { alignedDrainSteps } from "./gauge-lag.js";
 import { REGIMES, regimeTimes_min } from "./regimes.js";
+import { tiedDrain } from "./tied-drain.js";
 
 /** Declared and fitted rates further apart than this are worth a word. */
 const APART_SHARE = 0.2;
@@ -16,6 +17,8 @@ export interface DrainChoice {
   readonly drain: Drain;
   /** The flight's own fit, whatever was chosen. */
   readonly fitted: Drain | undefined;
+  /** What that fit rests on; empty without a reading. */
+  readonly steps: readonly DrainStep[];
   readonly problems: readonly Problem[];
 }
 
@@ -39,12 +42,14 @@ export function chooseDrain(
   const weakest = assumedDrain();
   const told = (other && completeDrain(other, weakest, times_min)) ?? weakest;
   const next = (measured && completeDrain(measured, told, times_min)) ?? told;
-  const fitted = reading === undefined ? undefined : fitFlight(track, flight, reading, regimes, next);
-  const { drain_pctPerMin: rates, drainSpread_pct } = config.declared.aircraft;
-  const declared = rates && declaredDrain(rates, drainSpread_pct, config.places.get("aircraft.drain") ?? "declared");
+  const { steps, fitted } =
+    reading === undefined ? { steps: [], fitted: undefined } : fitFlight(track, flight, reading, regimes, next);
+  const { drain_pctPerMin: rates, drainSpread_pct, drainTied } = config.declared.aircraft;
+  const place = config.places.get("aircraft.drain") ?? "declared";
+  const declared = rates && tiedDrain(declaredDrain(rates, drainSpread_pct, place), drainTied);
   const said = declared ?? (other?.basis === "declared" ? told : undefined);
   if (said !== undefined && fitted !== undefined) problems.push(...apart(said, fitted));
-  return { drain: declared ?? fitted ?? next, fitted, problems };
+  return { drain: declared ?? fitted ?? next, fitted, steps, problems };
 }
 
 function fitFlight(
@@ -53,9 +58,10 @@ function fitFlight(
   reading: Float64Array,
   regimes: Uint8Array,
   next: Drain,
-): Drain | undefined {
+): Pick<DrainChoice, "steps" | "fitted"> {
   const { steps, lag_s } = alignedDrainSteps(track, flight, reading, regimes, next);
-  return fitDrain(steps, lag_s === 0 ? "this flight" : `this flight, its gauge lagging by about ${lag_s} s`, next);
+  const from = lag_s === 0 ? "this flight" : `this flight, its gauge lagging by about ${lag_s} s`;
+  return { steps, fitted: fitDrain(steps, from, next) };
 }
 
 /** A warning where rates that both tell themselves differ. */

@@ -81,8 +81,16 @@ function known(value: number): Pick<Speed, "value" | "adverse_ms" | "best_ms"> {
   return { value, adverse_ms: undefined, best_ms: value };
 }
 
-/** The speed of the way home where the log's flag says that a recovery was flown, for ten seconds or more. */
-function flownSpeed_ms(track: Track, flight: Flight, speed: Float64Array, regimes: Uint8Array): number | undefined {
+/**
+ * The speed of the way home where the log's flag says that a recovery was flown, for ten seconds or more, m/s.
+ * @returns undefined where none was flown, or not for long enough
+ */
+export function flownSpeed_ms(
+  track: Track,
+  flight: Flight,
+  speed: Float64Array,
+  regimes: Uint8Array,
+): number | undefined {
   const { time_s, recoveryActive } = track.columns;
   if (recoveryActive === undefined) return undefined;
   const flown: number[] = [];

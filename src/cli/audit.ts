@@ -7,7 +7,6 @@ import {
   type LogResult,
   ndjsonReport,
   type RunResult,
-  type Setting,
   summarize,
   textReport,
   unreadLog,
@@ -17,6 +16,7 @@ import { findLogs, type LogToAudit } from "./find-logs.js";
 import { EXIT } from "./exit.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
 import { MomentsFile } from "./moments-file.js";
+import { isOperatorTrack } from "./operator-track.js";
 import { collect, numberIn, share, textOptions } from "./options.js";
 import { Settings } from "./settings.js";
 import { lookOf, type LookFlags } from "./terminal.js";
@@ -149,12 +149,6 @@ async function auditAll(
     summary: summarize(results, gate),
   };
   return { run, isBroken };
-}
-
-/** The operator's own track lies in the same folder often enough; it is no flight. */
-function isOperatorTrack(path: string, { config }: Setting): boolean {
-  const { operator } = config.declared;
-  return operator?.kind === "track" && path !== "-" && resolve(operator.path) === resolve(path);
 }
 
 async function write(run: RunResult, flags: AuditFlags): Promise<void> {

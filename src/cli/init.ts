@@ -1,10 +1,10 @@
-import { lstat } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import type { Command } from "commander";
 import { findConfig, inspectLog, loadSetting, type LogInspection, starterConfig, UserError } from "../index.js";
 import { EXIT } from "./exit.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
 import { printError } from "./print-error.js";
+import { refuseToOverwrite } from "./refuse-to-overwrite.js";
 import { writeWhole } from "./write-file.js";
 
 const CONFIG_NAME = "homeleg.yaml";
@@ -35,7 +35,7 @@ export function addInit(program: Command): void {
 async function init(path: string, { output, force = false }: InitFlags): Promise<number> {
   const target = output ?? (path === "-" ? CONFIG_NAME : join(dirname(path), CONFIG_NAME));
   const isToFile = target !== "-";
-  if (isToFile) await refuseToOverwrite(target, path, force);
+  if (isToFile) await guard(target, path, force);
   // Without any settings: the file is to stand alone, and what is open must not be hidden by one that it replaces.
   const inspection = await inspectLog(bytesOf(path), await loadSetting(), { path: nameOf(path) });
   const isRead = inspection.parser !== null;
@@ -56,26 +56,11 @@ async function writeFile(target: string, inspection: LogInspection): Promise<voi
 }
 
 /** @throws UserError where a file is there and may not be overwritten; the log itself never may */
-async function refuseToOverwrite(target: string, path: string, force: boolean): Promise<void> {
+async function guard(target: string, path: string, force: boolean): Promise<void> {
   if (path !== "-" && resolve(target) === resolve(path)) {
     throw new UserError("output-is-log", `${target} is the log itself.`, { hint: "Choose another --output." });
   }
-  if (force || !(await isThere(target))) return;
-  throw new UserError("file-exists", `${target} is there already, and was left as it is.`, {
-    hint: "--force overwrites it, --output FILE writes elsewhere.",
-  });
-}
-
-/** A link that leads nowhere is there too. */
-async function isThere(path: string): Promise<boolean> {
-  try {
-    await lstat(path);
-    return true;
-  } catch (error) {
-    if (error instanceof Error && "code" in error && (error.code === "ENOENT" || error.code === "ENOTDIR"))
-      return false;
-    throw error;
-  }
+  await refuseToOverwrite(target, force);
 }
 
 function reasonOf({ path, problems }: LogInspection): UserError {

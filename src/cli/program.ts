@@ -1,6 +1,7 @@
 import { Command } from "commander";
 import { addAudit } from "./audit.js";
 import { addDemo } from "./demo.js";
+import { addFit } from "./fit.js";
 import { addInit } from "./init.js";
 import { addInspect } from "./inspect.js";
 import { addRules } from "./rules.js";
@@ -10,6 +11,7 @@ Examples:
   homeleg audit flight.csv                  one log, with homeleg.yaml above it
   homeleg inspect flight.csv                what each column was taken for
   homeleg init flight.csv                   a homeleg.yaml to fill in, beside it
+  homeleg fit logs/ -o aircraft.yaml        drain rates from many logs of one aircraft
   homeleg audit --min-score 80 logs/        a folder, as a gate in a script
   homeleg audit --format json - < log.gpx   standard input, for a program
   homeleg rules ceiling-low                 what a rule asks, and its limits
@@ -39,6 +41,7 @@ export function buildProgram(version: string): Command {
   addAudit(program);
   addInspect(program);
   addInit(program);
+  addFit(program);
   addRules(program);
   addDemo(program);
   return program;

@@ -37,6 +37,8 @@ export interface Declared {
     readonly drain_pctPerMin: RegimeRates | undefined;
     /** One standard deviation from flight to flight, as a share of the rate, in %. */
     readonly drainSpread_pct: number | undefined;
+    /** Regimes whose declared rate is only tied to the others. */
+    readonly drainTied: readonly (keyof RegimeRates)[];
     readonly power_W: RegimeRates | undefined;
     readonly endurance_s: { readonly hover: number; readonly cruise: number | undefined } | undefined;
     readonly body:
@@ -55,6 +57,8 @@ export interface Declared {
     readonly triggerDelay_s: number | undefined;
     readonly turnTime_s: number | undefined;
     readonly slowHeight_m: number | undefined;
+    /** Words of the mode column under which the aircraft flies a recovery. */
+    readonly recoveryModes: readonly string[] | undefined;
     readonly near: { readonly radius_m: number; readonly action: "land" | "level" | "climb" } | undefined;
   };
   /** In the order of `at_s` (0 for a single point). */

@@ -37,6 +37,7 @@ const aircraft = group({
     cruise: rate(),
     descent: rate(),
     spread: percent().optional(),
+    tied: z.array(choice(["hover", "climb", "cruise", "descent"])).optional(),
   }).optional(),
   power: group({ hover: power(), climb: power(), cruise: power(), descent: power() }).optional(),
   endurance: group({ hover: quantity("time", positive), cruise: quantity("time", positive).optional() }).optional(),
@@ -66,6 +67,11 @@ const settings = group({
   trigger_delay: quantity("time", notNegative).optional(),
   turn_time: quantity("time", notNegative).optional(),
   slow_height: quantity("length", notNegative).optional(),
+  recovery_modes: z
+    .array(text("a word of the log's mode column"), {
+      error: "Write a list of mode words, such as `[ homing ]`.",
+    })
+    .optional(),
   near: group({ radius: quantity("length", notNegative), action: choice(["land", "level", "climb"]) }).optional(),
 });
 

@@ -36,6 +36,7 @@ function aircraftOf(aircraft: HomelegYaml["aircraft"] = {}): Declared["aircraft"
     },
     drain_pctPerMin: drain && { hover: drain.hover, climb: drain.climb, cruise: drain.cruise, descent: drain.descent },
     drainSpread_pct: drain?.spread,
+    drainTied: drain?.tied ?? [],
     power_W: aircraft.power,
     endurance_s: endurance && { hover: endurance.hover, cruise: endurance.cruise },
     body: body && {
@@ -55,6 +56,7 @@ function settingsOf(settings: HomelegYaml["settings"] = {}): Declared["settings"
     triggerDelay_s: settings.trigger_delay,
     turnTime_s: settings.turn_time,
     slowHeight_m: settings.slow_height,
+    recoveryModes: settings.recovery_modes,
     near: settings.near && { radius_m: settings.near.radius, action: settings.near.action },
   };
 }

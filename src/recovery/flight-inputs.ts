@@ -3,6 +3,7 @@ import { judgedBattery_pct, stepsOf, withoutDropouts } from "../aircraft/battery
 import { chooseDrain } from "../aircraft/choose-drain.js";
 import type { Drain } from "../aircraft/drain.js";
 import { airSpeedOf, regimesOf, type RowWind } from "../aircraft/regimes.js";
+import type { DrainStep } from "../aircraft/fit-drain.js";
 import { chooseSpeeds, type Speeds } from "../aircraft/speeds.js";
 import type { Sourced } from "../config/sourced.js";
 import { radians } from "../num/bearing.js";
@@ -29,6 +30,11 @@ export interface FlightInputs {
   readonly drain: Drain;
   /** The log's own fit, shown beside other rates. */
   readonly fitted: Drain | undefined;
+  /** What that fit rests on; empty without a reading. */
+  readonly steps: readonly DrainStep[];
+  /** Regime of the flight's rows, index 0 is its first; air speed of all rows of the track. */
+  readonly regimes: Uint8Array;
+  readonly airSpeed_ms: Float64Array;
   readonly speeds: Speeds;
   readonly wind: FlightWind;
   readonly heights: Heights;
@@ -63,6 +69,9 @@ export function chooseInputs(setting: Setting, track: Track, flight: Flight, mot
     battery_pct: reading === undefined ? undefined : judgedBattery_pct(track.columns.time_s, reading, flight),
     drain: chosen.drain,
     fitted: chosen.fitted,
+    steps: chosen.steps,
+    regimes,
+    airSpeed_ms,
     speeds,
     wind,
     heights,

@@ -1,0 +1,37 @@
+import { evidenceOf, type LogEvidence } from "./fit/evidence.js";
+import { readFlights } from "./read-flights.js";
+import type { Setting } from "./recovery/setting.js";
+import { type LogBytes, StoredBytes } from "./stored-bytes.js";
+import { UserError } from "./user-error.js";
+
+/**
+ * Reads what one log tells of its aircraft, for `fitAircraft`. Only drops and speeds are kept, so that thousands of logs fit
+ * into memory.
+ * @param bytes of the file as stored (CSV or GPX, gzip too)
+ * @param setting from `loadSetting`; its columns, wind and battery count, its rates and speeds do not
+ * @param options `path` is only a name
+ * @returns never rejects for a bad log: `problem` then has the reason
+ */
+export async function readFitLog(bytes: LogBytes, setting: Setting, options: { path: string }): Promise<LogEvidence> {
+  const stored = new StoredBytes(bytes);
+  try {
+    const { track, found } = await readFlights(stored, setting, options);
+    const flights = evidenceOf(setting, track, found);
+    await stored.drain();
+    return { path: options.path, sha256: stored.facts().sha256, flights };
+  } catch (error) {
+    if (!(error instanceof UserError)) throw error;
+    await stored.drain();
+    return unreadFitLog(options.path, error);
+  }
+}
+
+/** @returns the entry of a log that could not even be opened */
+export function unreadFitLog(path: string, { code, message, hint }: UserError): LogEvidence {
+  return {
+    path,
+    sha256: "",
+    flights: [],
+    problem: { code, message: hint === undefined ? message : `${message} ${hint}` },
+  };
+}
