@@ -4,6 +4,7 @@ import { chooseDrain } from "../aircraft/choose-drain.js";
 import type { Drain } from "../aircraft/drain.js";
 import { airSpeedOf, regimesOf, type RowWind } from "../aircraft/regimes.js";
 import type { DrainStep } from "../aircraft/fit-drain.js";
+import { type CellVoltage, chooseCellVoltage, type NoCellVoltage } from "../aircraft/cell-voltage.js";
 import { chooseSpeeds, type Speeds } from "../aircraft/speeds.js";
 import type { Sourced } from "../config/sourced.js";
 import { radians } from "../num/bearing.js";
@@ -23,6 +24,12 @@ const SLOW_HEIGHT_M = 5;
 /** 40–50 m over flat open ground is common practice, no source. */
 const ASSUMED_RECOVERY_HEIGHT_M = 50;
 
+/** The voltage that no cell may fall below under load. */
+export interface CellFloor extends Sourced<number> {
+  /** The favourable end of what was assumed; the value itself where it is declared. */
+  readonly least_V: number;
+}
+
 /** Everything a replay rests on, chosen once a flight, each with its basis. */
 export interface FlightInputs {
   /** Undefined where the log has no battery reading. */
@@ -36,6 +43,8 @@ export interface FlightInputs {
   readonly regimes: Uint8Array;
   readonly airSpeed_ms: Float64Array;
   readonly speeds: Speeds;
+  readonly cellVoltage: CellVoltage | NoCellVoltage;
+  readonly cellFloor: CellFloor;
   readonly wind: FlightWind;
   readonly heights: Heights;
   readonly point: RecoveryPoint;
@@ -73,6 +82,7 @@ export function chooseInputs(setting: Setting, track: Track, flight: Flight, mot
     regimes,
     airSpeed_ms,
     speeds,
+    ...chooseCells(setting, track, flight),
     wind,
     heights,
     point: chooseRecoveryPoint(config, track, flight, policy),
@@ -93,6 +103,30 @@ function chooseBattery(track: Track, flight: Flight, problems: Problem[]): Float
     problems.push({ severity: "note", code: "battery-dropout", message, line: undefined });
   }
   return battery_pct;
+}
+
+/**
+ * 3.3 V is hobby training material ("keep every cell above 3.3 V"), a weak source; 2.5 V is the least under load of the
+ * guide of the British Electric Flight Association.
+ */
+const ASSUMED_FLOOR_V = 3.3;
+const ASSUMED_LEAST_V = 2.5;
+
+function chooseCells(
+  { config }: Setting,
+  track: Track,
+  flight: Flight,
+): Pick<FlightInputs, "cellVoltage" | "cellFloor"> {
+  const { cells, cellFloor_V } = config.declared.aircraft;
+  const place = (key: string): string => config.places.get(`aircraft.battery.${key}`) ?? "declared";
+  const declared = cells === undefined ? undefined : { value: cells, from: place("cells") };
+  return {
+    cellVoltage: chooseCellVoltage(track, flight, declared, track.columns.battery_pct),
+    cellFloor:
+      cellFloor_V === undefined
+        ? { value: ASSUMED_FLOOR_V, basis: "assumed", from: "hobby training material", least_V: ASSUMED_LEAST_V }
+        : { value: cellFloor_V, basis: "declared", from: place("cell_floor"), least_V: cellFloor_V },
+  };
 }
 
 function noteRises(reading: Float64Array, flight: Flight, problems: Problem[]): void {

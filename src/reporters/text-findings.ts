@@ -87,7 +87,7 @@ function assumedLines(findings: readonly Finding[], flight: FlightResult, style:
   const [first] = findings;
   if (first === undefined) return [];
   const total_s = findings.reduce((sum, { duration_s }) => sum + duration_s, 0);
-  const declare = assumedInputs(flight);
+  const declare = first.rule === "cell-sag" ? ["aircraft.battery.cell_floor"] : assumedInputs(flight);
   const text =
     `${first.rule} for ${sayIn("metric").duration(total_s)} from ${clock(first.start_s)}, by an assumption alone: ` +
     `declare ${declare.length > 0 ? declare.join(", ") : "the aircraft"} to know.`;

@@ -1,4 +1,5 @@
 import { ceilingLow } from "./ceiling-low.js";
+import { cellSag } from "./cell-sag.js";
 import { fixWeak } from "./fix-weak.js";
 import { headwindStall } from "./headwind-stall.js";
 import { pointAdrift } from "./point-adrift.js";
@@ -18,6 +19,7 @@ export const RULES: readonly Rule[] = [
   fixWeak,
   turnbackLate,
   reserveFloor,
+  cellSag,
   pointLate,
   recordGap,
 ];

@@ -10,7 +10,7 @@ interface LackText {
 }
 
 const missing = (column: Float64Array): number => column.reduce((n, value) => (Number.isNaN(value) ? n + 1 : n), 0);
-const all = (is: boolean, { length }: Replay): number => (is ? length : 0);
+const all = (is: boolean, { length }: Pick<Replay, "length">): number => (is ? length : 0);
 
 /** Every lack with its words; `yaml` lines are examples to be put right by hand, and say so. */
 export const LACKS: Readonly<Record<Lack, LackText>> = {
@@ -66,6 +66,20 @@ export const LACKS: Readonly<Record<Lack, LackText>> = {
       replay.setting.site.hasTerrain && !replay.inputs.heights.isTied
         ? replay.length
         : replay.moments.groundSeen_share.reduce((n, share) => (share < 1 ? n + 1 : n), 0),
+  },
+  voltage: {
+    label: "voltage in the log",
+    yaml: undefined,
+    count: ({ inputs, length }) =>
+      "lacks" in inputs.cellVoltage
+        ? all(inputs.cellVoltage.lacks === "voltage", { length })
+        : missing(inputs.cellVoltage.cell_V),
+  },
+  cells: {
+    label: "the number of cells (aircraft.battery.cells)",
+    yaml: "aircraft: { battery: { cells: 4 } }   # cells in series",
+    count: ({ inputs, length }) =>
+      all("lacks" in inputs.cellVoltage && inputs.cellVoltage.lacks === "cells", { length }),
   },
   fix: {
     label: "satellites, HDOP or fix type in the log",

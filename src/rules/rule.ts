@@ -17,7 +17,9 @@ export type Lack =
   | "obstacles"
   | "fix"
   | "position"
-  | "terrain-here";
+  | "terrain-here"
+  | "voltage"
+  | "cells";
 
 /** The worst moment of a stretch, or the one a conduct rule points at, put into words and numbers. */
 export interface Account {
@@ -82,6 +84,8 @@ export interface MomentRule extends RuleHead {
 /** What a conduct rule says of a whole flight. */
 export interface Conduct {
   readonly verdict: Verdict;
+  /** Thin, and clear with what was only assumed at its favourable end. */
+  readonly byAssumptionAlone?: boolean;
   /** The row of the flight it points at, and the stretch it concerns; undefined where there is no finding. */
   readonly finding?: { readonly first: number; readonly last: number; readonly at: number } & Account;
   readonly lacks?: readonly Lack[];

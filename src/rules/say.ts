@@ -41,9 +41,9 @@ export function sayIn(units: "metric" | "imperial"): Say {
   };
 }
 
-/** @returns both numbers with the fewest decimals (0 to 6) that print them differently, if they are different */
-export function apart(value: number, limit: number): [string, string] {
-  for (let digits = 0; digits <= 6; digits += 1) {
+/** @returns both numbers with the fewest decimals (`fewest` to 6) that print them differently, if they are different */
+export function apart(value: number, limit: number, fewest: number = 0): [string, string] {
+  for (let digits = fewest; digits <= 6; digits += 1) {
     const pair: [string, string] = [decimals(value, digits), decimals(limit, digits)];
     if (pair[0] !== pair[1] || value === limit) return pair;
   }

@@ -117,7 +117,7 @@ function ofConduct({ rule, conduct }: ConductVerdict, replay: Replay, episode: n
     last: to,
     duration_s,
     at: finding.at - first,
-    isAssumed: false,
+    isAssumed: conduct.byAssumptionAlone === true,
   });
 }
 

@@ -52,7 +52,7 @@ function flightResult(judgement: Judgement): FlightResult {
   const score = scoreOf({
     weight_s: moments.weight_s,
     moments: judgement.moments.map(({ rule, codes }) => ({ id: rule.id, codes })),
-    conducts: judgement.conducts.map(({ rule, conduct }) => ({ id: rule.id, code: codeOf(conduct.verdict) })),
+    conducts: judgement.conducts.map(({ rule, conduct }) => ({ id: rule.id, code: codeOf(conduct) })),
     isCapped: isCapped(judgement),
     points: { thin: setting.policy["conduct_points.thin"], fail: setting.policy["conduct_points.fail"] },
   });

@@ -32,6 +32,7 @@ export function inputsOf(replay: Replay): Record<string, InputRecord> {
   for (const name of ["recovery", "climb", "descent", "landing"] as const) {
     add(`aircraft.speeds.${name}`, inputs.speeds[name], "m/s");
   }
+  addCells(replay, add);
   addPeople(replay, add);
   addWind(replay, add);
   addSite(replay, add);
@@ -40,6 +41,18 @@ export function inputsOf(replay: Replay): Record<string, InputRecord> {
 }
 
 type Add = (path: string, value: Sourced<number | string>, unit: string) => void;
+
+/** Only where there is a voltage to judge. */
+function addCells({ inputs: { cellVoltage, cellFloor } }: Replay, add: Add): void {
+  if ("lacks" in cellVoltage) {
+    if (cellVoltage.lacks === "voltage") return;
+    add("aircraft.battery.cells", { value: "unknown", basis: "inferred", from: cellVoltage.from }, "");
+    return;
+  }
+  const { basis, from, cells } = cellVoltage;
+  add("aircraft.battery.cells", { value: cells ?? "unknown", basis, from }, cells === undefined ? "" : "1");
+  add("aircraft.battery.cell_floor", cellFloor, "V");
+}
 
 function addPeople({ inputs, flight }: Replay, add: Add): void {
   const { point, operator, heights } = inputs;

@@ -3,7 +3,7 @@ import type { Replay } from "../recovery/replay.js";
 import { CONDUCT_RULES, MOMENT_RULES } from "../rules/index.js";
 import { type Conduct, type ConductRule, limitsOf, type MomentRule, type Rule } from "../rules/rule.js";
 import { sayIn } from "../rules/say.js";
-import { VERDICT, type Verdict } from "../rules/verdict.js";
+import { VERDICT } from "../rules/verdict.js";
 
 /** Verdicts of one rule: one a moment for a moment rule, one for a conduct rule. */
 export interface MomentVerdicts {
@@ -121,7 +121,7 @@ function hasNaN(view: Readonly<Record<MomentKey, number>>, needs: readonly Momen
   return false;
 }
 
-/** @returns the verdict of a conduct rule as a code of `VERDICT` */
-export function codeOf(verdict: Verdict): number {
-  return CODES[verdict];
+/** @returns what a conduct rule said as a code of `VERDICT` */
+export function codeOf({ verdict, byAssumptionAlone }: Conduct): number {
+  return verdict === "thin" && byAssumptionAlone === true ? VERDICT.thinAssumed : CODES[verdict];
 }

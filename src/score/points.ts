@@ -71,7 +71,9 @@ function scoreBilling(bill: Bill, billed: (typeof ONE_CAUSE)[number]): Score | u
 
 function pointsOf(code: number, { points }: Bill): number {
   if (code >= VERDICT.fail) return points.fail;
-  return code >= VERDICT.thinAssumed ? points.thin : 0;
+  if (code >= VERDICT.thin) return points.thin;
+  // As for a moment: what is thin by an assumption alone costs half.
+  return code >= VERDICT.thinAssumed ? points.thin / 2 : 0;
 }
 
 /** 100 × mean worth over the moments with a judged rule; a moment's loss is shared by the rules of its worst verdict. */

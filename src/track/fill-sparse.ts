@@ -1,4 +1,4 @@
-import type { Channel } from "./channels.js";
+import { CHANNEL_KEYS, type Channel } from "./channels.js";
 import type { Track } from "./track.js";
 
 /** Slow readings that hold until the next one: a log written at 10 Hz often carries them once a second. */
@@ -10,6 +10,8 @@ const HOLDING: readonly Channel[] = [
   "link_pct",
   "voltage_V",
   "current_A",
+  "chargeUsed_mAh",
+  ...CHANNEL_KEYS.filter((key) => key.startsWith("cellVoltage")),
   "operatorLatitude_deg",
   "operatorLongitude_deg",
   "windSpeed_ms",

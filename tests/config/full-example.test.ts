@@ -74,8 +74,6 @@ describe("the example of the design", () => {
   it("says which of its keys this version does not use", async () => {
     const config = await parseConfig(FULL_EXAMPLE, "homeleg.yaml");
     expect(declaredNotUsedYet(config)).toEqual([
-      "aircraft.battery.cells",
-      "aircraft.battery.cell_floor",
       "site.zones",
       "site.default_heights",
       "policy.legal_height",

@@ -19,7 +19,7 @@ describe("the register of rules", () => {
 describe.each(RULES.map((rule) => [rule.id, rule] as const))("%s", (id, rule) => {
   it("asks a question and says its unit", () => {
     expect(rule.question).toMatch(/^[A-Z].*\?$/);
-    expect(["%", "m", "m/s", "s", "1", "share"]).toContain(rule.unit);
+    expect(["%", "m", "m/s", "s", "1", "share", "V"]).toContain(rule.unit);
   });
 
   it("has needs that are columns, and limits with a source", () => {
