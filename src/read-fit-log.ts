@@ -1,8 +1,9 @@
-import { evidenceOf, type LogEvidence } from "./fit/evidence.js";
+import { evidenceOf, type FlightEvidence, type LogEvidence } from "./fit/evidence.js";
 import { readFlights } from "./read-flights.js";
-import type { Setting } from "./recovery/setting.js";
+import type { LoadedSetting } from "./load-setting.js";
+import { settleSite } from "./settle-site.js";
 import { type LogBytes, StoredBytes } from "./stored-bytes.js";
-import { UserError } from "./user-error.js";
+import { SettingError, UserError } from "./user-error.js";
 
 /**
  * Reads what one log tells of its aircraft, for `fitAircraft`. Only drops and speeds are kept, so that thousands of logs fit
@@ -12,15 +13,22 @@ import { UserError } from "./user-error.js";
  * @param options `path` is only a name
  * @returns never rejects for a bad log: `problem` then has the reason
  */
-export async function readFitLog(bytes: LogBytes, setting: Setting, options: { path: string }): Promise<LogEvidence> {
+export async function readFitLog(
+  bytes: LogBytes,
+  setting: LoadedSetting,
+  options: { path: string },
+): Promise<LogEvidence> {
   const stored = new StoredBytes(bytes);
   try {
     const { track, found } = await readFlights(stored, setting, options);
-    const flights = evidenceOf(setting, track, found);
+    const flights: FlightEvidence[] = [];
+    for (const flight of found.flights) {
+      flights.push(evidenceOf(await settleSite(setting, track, flight), track, flight, found));
+    }
     await stored.drain();
     return { path: options.path, sha256: stored.facts().sha256, flights };
   } catch (error) {
-    if (!(error instanceof UserError)) throw error;
+    if (!(error instanceof UserError) || error instanceof SettingError) throw error;
     await stored.drain();
     return unreadFitLog(options.path, error);
   }

@@ -36,17 +36,12 @@ export interface LogEvidence {
 }
 
 /**
- * What the flights of a track tell of their aircraft: drops of the battery, and speeds. Declared rates and speeds are left
- * out of it, since they are what the logs are asked about; declared wind and battery count.
- * @param found the flights of the track
+ * What a flight tells of its aircraft: drops of the battery, and speeds. Declared rates and speeds are left out of it, since
+ * they are what the logs are asked about; declared wind and battery count.
+ * @param found the flights of the track, this one among them
  */
-export function evidenceOf(setting: Setting, track: Track, found: Flights): FlightEvidence[] {
-  const asked: Setting = { ...setting, config: withoutRates(setting.config) };
-  return found.flights.map((flight) => evidenceOfFlight(asked, track, flight, found));
-}
-
-function evidenceOfFlight(setting: Setting, track: Track, flight: Flight, found: Flights): FlightEvidence {
-  const inputs = chooseInputs(setting, track, flight, found.motion);
+export function evidenceOf(setting: Setting, track: Track, flight: Flight, found: Flights): FlightEvidence {
+  const inputs = chooseInputs({ ...setting, config: withoutRates(setting.config) }, track, flight, found.motion);
   const { climb, descent } = inputs.speeds;
   const told = ({ value, basis }: { value: number; basis: string }): number | undefined =>
     basis === "inferred" ? value : undefined;

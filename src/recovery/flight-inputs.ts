@@ -1,5 +1,5 @@
 import { chooseWind, type FlightWind, raisedWind_ms } from "../air/flight-wind.js";
-import { judgedBattery_pct, stepsOf, withoutDropouts } from "../aircraft/battery-line.js";
+import { judgedBattery_pct, stepsOf } from "../aircraft/battery-line.js";
 import { chooseDrain } from "../aircraft/choose-drain.js";
 import type { Drain } from "../aircraft/drain.js";
 import { airSpeedOf, regimesOf, type RowWind } from "../aircraft/regimes.js";
@@ -12,6 +12,7 @@ import type { Flight } from "../track/flights.js";
 import type { Motion } from "../track/motion.js";
 import { hasValues } from "../track/has-values.js";
 import type { Problem, Track } from "../track/track.js";
+import { chooseBattery } from "./battery.js";
 import { chooseHeights, type Heights } from "./heights.js";
 import { chooseOperator, type OperatorWay } from "./operator.js";
 import { chooseRecoveryPoint, type RecoveryPoint } from "./point.js";
@@ -34,6 +35,8 @@ export interface CellFloor extends Sourced<number> {
 export interface FlightInputs {
   /** Undefined where the log has no battery reading. */
   readonly battery_pct: Float64Array | undefined;
+  /** What that is: logged, or worked out. */
+  readonly battery: Sourced<string>;
   readonly drain: Drain;
   /** The log's own fit, shown beside other rates. */
   readonly fitted: Drain | undefined;
@@ -69,20 +72,21 @@ export function chooseInputs(setting: Setting, track: Track, flight: Flight, mot
   const heights = chooseHeights(track, flight, site);
   const airSpeed_ms = airSpeedOf(track, flight, motion, rowWind(track, flight, wind, heights));
   const regimes = regimesOf(track, flight, motion, airSpeed_ms);
-  const reading = chooseBattery(track, flight, problems);
+  const { reading_pct: reading, battery } = chooseBattery(setting, track, flight, problems);
   const speeds = chooseSpeeds(config, track, flight, motion, airSpeed_ms, regimes);
   const chosen = chooseDrain(config, track, flight, { reading, regimes, climb_ms: speeds.climb.value });
   problems.push(...chosen.problems);
   if (reading !== undefined) noteRises(reading, flight, problems);
   return {
     battery_pct: reading === undefined ? undefined : judgedBattery_pct(track.columns.time_s, reading, flight),
+    battery,
     drain: chosen.drain,
     fitted: chosen.fitted,
     steps: chosen.steps,
     regimes,
     airSpeed_ms,
     speeds,
-    ...chooseCells(setting, track, flight),
+    ...chooseCells(setting, track, flight, reading),
     wind,
     heights,
     point: chooseRecoveryPoint(config, track, flight, policy),
@@ -91,18 +95,6 @@ export function chooseInputs(setting: Setting, track: Track, flight: Flight, mot
     ...chooseSettings(setting),
     problems,
   };
-}
-
-/** The battery reading of a flight without its dropouts; undefined where the flight has none. */
-function chooseBattery(track: Track, flight: Flight, problems: Problem[]): Float64Array | undefined {
-  const column = track.columns.battery_pct;
-  if (!hasValues(column, flight)) return undefined;
-  const { battery_pct, dropouts } = withoutDropouts(track.columns.time_s, column, flight);
-  if (dropouts > 0) {
-    const message = `The battery reading drops out ${dropouts} time${dropouts === 1 ? "" : "s"} in flight ${flight.index} and comes back; those rows count as unknown.`;
-    problems.push({ severity: "note", code: "battery-dropout", message, line: undefined });
-  }
-  return battery_pct;
 }
 
 /**
@@ -116,12 +108,13 @@ function chooseCells(
   { config }: Setting,
   track: Track,
   flight: Flight,
+  charge_pct: Float64Array | undefined,
 ): Pick<FlightInputs, "cellVoltage" | "cellFloor"> {
   const { cells, cellFloor_V } = config.declared.aircraft;
   const place = (key: string): string => config.places.get(`aircraft.battery.${key}`) ?? "declared";
   const declared = cells === undefined ? undefined : { value: cells, from: place("cells") };
   return {
-    cellVoltage: chooseCellVoltage(track, flight, declared, track.columns.battery_pct),
+    cellVoltage: chooseCellVoltage(track, flight, declared, charge_pct),
     cellFloor:
       cellFloor_V === undefined
         ? { value: ASSUMED_FLOOR_V, basis: "assumed", from: "hobby training material", least_V: ASSUMED_LEAST_V }

@@ -47,7 +47,7 @@ export const reserveFloor = conductRule({
       },
     };
   },
-  bases: ({ inputs }) => ["measured", inputs.point.basis],
+  bases: ({ inputs }) => [inputs.battery.basis, inputs.point.basis],
 });
 
 /** Moments known to be away from home with a battery, and the time that may be so but is not known. */

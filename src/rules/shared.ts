@@ -15,7 +15,7 @@ export function energyBases({ inputs }: Replay): Basis[] {
     inputs.recoveryHeight.basis,
     inputs.wind.basis,
   ].filter((basis) => basis !== "assumed");
-  return [inputs.drain.basis, inputs.point.basis, ...others];
+  return [inputs.battery.basis, inputs.drain.basis, inputs.point.basis, ...others];
 }
 
 /** @returns which triggers a finding concerns, where a lost link would not start a recovery; else nothing */

@@ -32,6 +32,8 @@ export function inputsOf(replay: Replay): Record<string, InputRecord> {
   for (const name of ["recovery", "climb", "descent", "landing"] as const) {
     add(`aircraft.speeds.${name}`, inputs.speeds[name], "m/s");
   }
+  // A logged percent needs no word; what was worked out does.
+  if (inputs.battery.basis === "inferred") add("battery", inputs.battery, "");
   addCells(replay, add);
   addPeople(replay, add);
   addWind(replay, add);
