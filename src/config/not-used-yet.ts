@@ -4,16 +4,12 @@ import type { Config } from "./declared.js";
 const NOT_USED_YET = [
   "site.zones",
   "site.default_heights",
-  "policy.legal_height",
-  "policy.link",
   "policy.slope",
   "policy.signoff",
   "rules.overhead-cover",
   "rules.keepout-crossed",
   "rules.action-unsuited",
   "rules.point-unsafe",
-  "rules.ceiling-high",
-  "rules.link-fading",
   "rules.recovery-flown",
 ] as const;
 

@@ -14,6 +14,7 @@ const ORDERS = [
   ["touchdown_floor", "low_battery_floor", "percent"],
   ["adrift.thin", "adrift.fail", "length"],
   ["conduct_points.thin", "conduct_points.fail", "count"],
+  ["record_gap.thin", "record_gap.fail", "share"],
 ] as const;
 
 /** `policy:` in homeleg.yaml: every limit, and what a sign-off asks. */
@@ -38,6 +39,15 @@ export const policy = group({
   height_before_point: quantity("length", notNegative).optional(),
   legal_height: quantity("length", positive).optional(),
   link: percent().optional(),
+  link_for: quantity("time", notNegative).optional(),
+  action_within: quantity("time", notNegative).optional(),
+  turnback_late: quantity("time", notNegative).optional(),
+  turnback_beyond: quantity("length", notNegative).optional(),
+  reserve_floor_for: quantity("time", notNegative).optional(),
+  record_gap: group({
+    thin: quantity("share", { atLeast: 0, atMost: 1 }).optional(),
+    fail: quantity("share", { atLeast: 0, atMost: 1 }).optional(),
+  }).optional(),
   slope: quantity("angle", { atLeast: 0, atMost: 90 }).optional(),
   shortest_stretch: quantity("time", notNegative).optional(),
   shortest_flight: quantity("time", notNegative).optional(),

@@ -5,7 +5,7 @@ import type { Motion } from "../track/motion.js";
 import type { Track } from "../track/track.js";
 import { fillClearances } from "./clearances.js";
 import { fillFix } from "./fix.js";
-import { chooseInputs } from "./flight-inputs.js";
+import { chooseInputs, type FlightInputs } from "./flight-inputs.js";
 import { emptyMoments } from "./moments.js";
 import { computeNeed, hasBounds, type Need, type NeedModel, type Plan } from "./need.js";
 import { fillPeople, fillPlaces } from "./places.js";
@@ -18,7 +18,28 @@ const LANDING_LAST_S = 10;
 
 /** Rehearses a recovery from every row of a flight; every sample is judged, none is skipped. */
 export function replayFlight(setting: Setting, track: Track, flight: Flight, motion: Motion): Replay {
-  const inputs = chooseInputs(setting, track, flight, motion);
+  return replayWith(chooseInputs(setting, track, flight, motion), { setting, track, flight, motion });
+}
+
+/**
+ * The same flight, had its recovery height been another; a logged one that was lower stays as it was.
+ * @param height_m above the spot that the setting counts from
+ */
+export function replayAtHeight(replay: Replay, height_m: number): Replay {
+  const { recoveryHeight, recoveryHeights_m } = replay.inputs;
+  const lower = (value_m: number): number => Math.min(value_m, height_m);
+  const inputs: FlightInputs = {
+    ...replay.inputs,
+    recoveryHeight: { ...recoveryHeight, value: lower(recoveryHeight.value) },
+    recoveryHeights_m: recoveryHeights_m?.map(lower),
+  };
+  return replayWith(inputs, replay);
+}
+
+function replayWith(
+  inputs: FlightInputs,
+  { setting, track, flight, motion }: Pick<Replay, "setting" | "track" | "flight" | "motion">,
+): Replay {
   const { site, policy } = setting;
   const model: NeedModel = {
     drain: inputs.drain,

@@ -1,7 +1,9 @@
+import { ceilingHigh } from "./ceiling-high.js";
 import { ceilingLow } from "./ceiling-low.js";
 import { cellSag } from "./cell-sag.js";
 import { fixWeak } from "./fix-weak.js";
 import { headwindStall } from "./headwind-stall.js";
+import { linkFading } from "./link-fading.js";
 import { pointAdrift } from "./point-adrift.js";
 import { pointLate } from "./point-late.js";
 import { recordGap } from "./record-gap.js";
@@ -21,6 +23,8 @@ export const RULES: readonly Rule[] = [
   reserveFloor,
   cellSag,
   pointLate,
+  ceilingHigh,
+  linkFading,
   recordGap,
 ];
 

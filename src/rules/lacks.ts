@@ -86,6 +86,14 @@ export const LACKS: Readonly<Record<Lack, LackText>> = {
     yaml: undefined,
     count: ({ moments }) => moments.fixMissing.reduce((n, count) => (count > 0 ? n + 1 : n), 0),
   },
+  link: {
+    label: "link quality in the log",
+    yaml: undefined,
+    count: ({ track, flight, length }) =>
+      track.columns.link_pct === undefined
+        ? length
+        : missing(track.columns.link_pct.subarray(flight.first, flight.last + 1)),
+  },
 };
 
 /** @returns the lacks among those asked for that this flight really has, in words */

@@ -1,10 +1,6 @@
 import type { Replay } from "../recovery/replay.js";
 import { type Conduct, conductRule } from "./rule.js";
 
-/** Project defaults: shares of the flight that may be missing. */
-const THIN_SHARE = 0.02;
-const FAIL_SHARE = 0.2;
-
 /**
  * Share of the flight that the record leaves out, and whether the record ends in the air: what is not recorded cannot be
  * judged.
@@ -13,12 +9,12 @@ export const recordGap = conductRule({
   id: "record-gap",
   question: "Does the record cover the whole flight, to the landing?",
   unit: "share",
-  limits: {},
-  judge(replay, _limits, say): Conduct {
+  limits: { thin: "record_gap.thin", fail: "record_gap.fail" },
+  judge(replay, limits, say): Conduct {
     const { flight, moments, length } = replay;
     const at = (column: Float64Array, k: number): number => column[k] ?? Number.NaN;
     const share = unjudgedShare(replay);
-    if (share <= THIN_SHARE && !flight.endsInAir) return { verdict: "clear" };
+    if (share <= limits.thin && !flight.endsInAir) return { verdict: "clear" };
     const last = length - 1;
     const battery_pct = at(moments.battery_pct, last);
     const distance_m = at(moments.distance_m, last);
@@ -29,13 +25,13 @@ export const recordGap = conductRule({
     const gaps = share > 0 ? `${say.percent(share * 100)} of the flight is not in the record.` : "";
     const gap = longestGap(replay);
     return {
-      verdict: share > FAIL_SHARE ? "fail" : "thin",
+      verdict: share > limits.fail ? "fail" : "thin",
       finding: {
         first: flight.endsInAir ? flight.last : gap.before,
         last: flight.endsInAir ? flight.last : gap.after,
         at: flight.endsInAir ? flight.last : gap.before,
-        ...(share > THIN_SHARE
-          ? { value: share, limit: share > FAIL_SHARE ? FAIL_SHARE : THIN_SHARE }
+        ...(share > limits.thin
+          ? { value: share, limit: share > limits.fail ? limits.fail : limits.thin }
           : { value: distance_m, limit: 0, unit: "m" }),
         message: (ends + gaps).trim(),
         advice: flight.endsInAir

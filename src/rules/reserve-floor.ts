@@ -1,27 +1,31 @@
 import type { Replay } from "../recovery/replay.js";
 import { type Conduct, conductRule } from "./rule.js";
 
-/** A reading counts when it was at or under it for this long, away from home. */
-const HELD_S = 15;
-
 /**
- * The lowest battery that the flight spent 15 s at, or under, while not at hand.
+ * The lowest battery that the flight spent `reserve_floor_for` at, or under, while not at hand.
  */
 export const reserveFloor = conductRule({
   id: "reserve-floor",
   question: "Was the aircraft home before the battery was low?",
   unit: "%",
-  limits: { lowBatteryFloor_pct: "low_battery_floor", touchdownFloor_pct: "touchdown_floor" },
-  judge(replay, { lowBatteryFloor_pct, touchdownFloor_pct }, say): Conduct {
+  limits: {
+    lowBatteryFloor_pct: "low_battery_floor",
+    touchdownFloor_pct: "touchdown_floor",
+    held_s: "reserve_floor_for",
+  },
+  judge(replay, { lowBatteryFloor_pct, touchdownFloor_pct, held_s }, say): Conduct {
     const { moments, flight, length } = replay;
     const away = awayMoments(replay);
     if (replay.inputs.battery_pct === undefined || away.isUnknown) {
       return { verdict: "unknown", lacks: ["battery", "recovery-point", "position"] };
     }
     const open: Conduct = { verdict: "unknown", lacks: ["battery", "recovery-point", "position"] };
-    if (away.lasted_s < HELD_S) return away.lasted_s + away.unknown_s < HELD_S ? { verdict: "n/a" } : open;
-    const value = heldLevel_pct(replay, away.indices);
-    if (value >= lowBatteryFloor_pct) return away.unknown_s < HELD_S ? { verdict: "clear" } : open;
+    const isOpen = away.unknown_s > 0 && away.lasted_s + away.unknown_s >= held_s;
+    if (away.indices.length === 0 || away.lasted_s < held_s) return isOpen ? open : { verdict: "n/a" };
+    const value = heldLevel_pct(replay, away.indices, held_s);
+    if (value >= lowBatteryFloor_pct) {
+      return away.unknown_s > 0 && away.unknown_s >= held_s ? open : { verdict: "clear" };
+    }
     const verdict = value < touchdownFloor_pct ? "fail" : "thin";
     const limit = verdict === "fail" ? touchdownFloor_pct : lowBatteryFloor_pct;
     const under = away.indices.filter((k) => (moments.battery_pct[k] ?? Number.NaN) < limit);
@@ -37,7 +41,7 @@ export const reserveFloor = conductRule({
         at: flight.first + worst,
         value,
         limit,
-        message: `The battery was down to ${level} (limit ${floor}) for ${HELD_S} s or more while still away, up to ${say.length(farthest_m)} out.`,
+        message: `The battery was down to ${level} (limit ${floor}) for ${say.duration(held_s)} or more while still away, up to ${say.length(farthest_m)} out.`,
         advice: `Be back at hand before the battery reads ${say.percent(lowBatteryFloor_pct)}.`,
         evidence: {
           lowest_held_pct: value,
@@ -78,12 +82,12 @@ function awayMoments({ moments, length }: Replay): {
 }
 
 /** The lowest level L such that the battery was at or under L for the time that counts. */
-function heldLevel_pct({ moments }: Replay, indices: readonly number[]): number {
+function heldLevel_pct({ moments }: Replay, indices: readonly number[], held_s: number): number {
   const sorted = indices.toSorted((a, b) => (moments.battery_pct[a] ?? 0) - (moments.battery_pct[b] ?? 0));
   let lasted_s = 0;
   for (const k of sorted) {
     lasted_s += moments.weight_s[k] ?? 0;
-    if (lasted_s >= HELD_S - 1e-9) return moments.battery_pct[k] ?? Number.NaN;
+    if (lasted_s >= held_s - 1e-9) return moments.battery_pct[k] ?? Number.NaN;
   }
   return Number.POSITIVE_INFINITY;
 }

@@ -19,7 +19,8 @@ export type Lack =
   | "position"
   | "terrain-here"
   | "voltage"
-  | "cells";
+  | "cells"
+  | "link";
 
 /** The worst moment of a stretch, or the one a conduct rule points at, put into words and numbers. */
 export interface Account {
@@ -81,6 +82,14 @@ export interface MomentRule extends RuleHead {
   readonly lacks: (replay: Replay) => readonly Lack[];
 }
 
+/** What a conduct rule may ask of the rules that judge moments; it knows them by id alone. */
+export interface Asked {
+  /** The gravest code of any moment rule, one a row of the flight (codes of `VERDICT`). */
+  readonly worst: Uint8Array;
+  /** @returns what a moment rule says of every moment of a replay; undefined where it is off, crashed or not there */
+  readonly codesOf: (ruleId: string, replay: Replay) => Uint8Array | undefined;
+}
+
 /** What a conduct rule says of a whole flight. */
 export interface Conduct {
   readonly verdict: Verdict;
@@ -95,7 +104,7 @@ export interface Conduct {
 export interface ConductRule extends RuleHead {
   readonly kind: "conduct";
   readonly limits: Readonly<Record<string, PolicyKey>>;
-  readonly judge: (replay: Replay, limits: Limits<string>, say: Say) => Conduct;
+  readonly judge: (replay: Replay, limits: Limits<string>, say: Say, asked: Asked) => Conduct;
   readonly bases: (replay: Replay) => readonly Basis[];
 }
 
@@ -127,7 +136,7 @@ export function momentRule<N extends MomentKey, L extends string, A extends Mome
 export function conductRule<L extends string>(
   rule: RuleHead & {
     readonly limits: Readonly<Record<L, PolicyKey>>;
-    readonly judge: (replay: Replay, limits: Limits<L>, say: Say) => Conduct;
+    readonly judge: (replay: Replay, limits: Limits<L>, say: Say, asked: Asked) => Conduct;
     readonly bases: (replay: Replay) => readonly Basis[];
   },
 ): ConductRule {

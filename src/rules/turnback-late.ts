@@ -4,10 +4,6 @@ import { concerns, energyBases } from "./shared.js";
 import type { Replay } from "../recovery/replay.js";
 import type { Say } from "./say.js";
 
-/** How long after the last safe moment is late, and how far out a flight must go for the question to arise. */
-const LATE_S = 10;
-const OUT_M = 50;
-
 /**
  * Seconds the aircraft stayed outbound after the last moment at which a recovery would have kept the reserve (`thin`) or
  * the floor (`fail`).
@@ -16,32 +12,42 @@ export const turnbackLate = conductRule({
   id: "turnback-late",
   question: "Did the aircraft turn for home while the battery still covered the way?",
   unit: "s",
-  limits: { touchdownFloor_pct: "touchdown_floor", touchdownReserve_pct: "touchdown_reserve" },
-  judge(replay, { touchdownFloor_pct, touchdownReserve_pct }, say): Conduct {
+  limits: {
+    touchdownFloor_pct: "touchdown_floor",
+    touchdownReserve_pct: "touchdown_reserve",
+    late_s: "turnback_late",
+    beyond_m: "turnback_beyond",
+  },
+  judge(replay, { touchdownFloor_pct, touchdownReserve_pct, late_s, beyond_m }, say): Conduct {
     const farthest_m = replay.moments.distance_m.reduce((most, value) => (value > most ? value : most), 0);
-    const isFar = farthest_m > OUT_M;
+    const isFar = farthest_m > beyond_m;
     const reserve = findTurnback(replay, "middle", touchdownReserve_pct);
     if (reserve === undefined) {
       // Never away from home with a known distance: the question does not arise; else something is missing.
-      const isHome = replay.moments.distance_m.every((distance_m) => distance_m <= OUT_M);
+      const isHome = replay.moments.distance_m.every((distance_m) => distance_m <= beyond_m);
       return isHome
         ? { verdict: "n/a" }
         : { verdict: "unknown", lacks: ["battery", "recovery-point", "height", "wind"] };
     }
     if (!isFar) return { verdict: "n/a" };
     const floor = findTurnback(replay, "low", touchdownFloor_pct);
-    if (floor !== undefined && floor.outboundAfter_s >= LATE_S) {
-      return { verdict: "fail", finding: tell(replay, floor, reserve, touchdownFloor_pct, "floor", say) };
+    if (floor !== undefined && isLate(floor, late_s)) {
+      return { verdict: "fail", finding: tell(replay, floor, reserve, touchdownFloor_pct, "floor", late_s, say) };
     }
-    if (reserve.outboundAfter_s >= LATE_S) {
-      return { verdict: "thin", finding: tell(replay, reserve, reserve, touchdownReserve_pct, "reserve", say) };
+    if (isLate(reserve, late_s)) {
+      return { verdict: "thin", finding: tell(replay, reserve, reserve, touchdownReserve_pct, "reserve", late_s, say) };
     }
-    return unknownAway_s(replay) >= LATE_S
+    return unknownAway_s(replay) > 0 && unknownAway_s(replay) >= late_s
       ? { verdict: "unknown", lacks: ["battery", "recovery-point", "height", "wind"] }
       : { verdict: "clear" };
   },
   bases: energyBases,
 });
+
+/** A limit of no time at all still wants the aircraft to have stayed out after the last safe moment. */
+function isLate({ outboundAfter_s }: Turnback, late_s: number): boolean {
+  return outboundAfter_s > 0 && outboundAfter_s >= late_s;
+}
 
 /** Time away from home in which the touchdown is not known: in it the last safe moment may have gone by. */
 function unknownAway_s({ moments, length }: Replay): number {
@@ -59,6 +65,7 @@ function tell(
   advised: Turnback,
   limit_pct: number,
   name: "floor" | "reserve",
+  late_s: number,
   say: Say,
 ): NonNullable<Conduct["finding"]> {
   const { moments, flight } = replay;
@@ -80,7 +87,7 @@ function tell(
     last: flight.first + turned,
     at: flight.first + turned,
     value: turnback.outboundAfter_s,
-    limit: LATE_S,
+    limit: late_s,
     message,
     advice: advise(replay, advised, say),
     evidence: {

@@ -1,7 +1,7 @@
 import type { MomentKey } from "../recovery/moments.js";
 import type { Replay } from "../recovery/replay.js";
 import { CONDUCT_RULES, MOMENT_RULES } from "../rules/index.js";
-import { type Conduct, type ConductRule, limitsOf, type MomentRule, type Rule } from "../rules/rule.js";
+import { type Asked, type Conduct, type ConductRule, limitsOf, type MomentRule, type Rule } from "../rules/rule.js";
 import { sayIn } from "../rules/say.js";
 import { VERDICT } from "../rules/verdict.js";
 
@@ -57,21 +57,44 @@ export function judgeFlight(replay: Replay, rules: RuleSet = REGISTER): Judgemen
     }
   };
   const unknownThroughout = (): Uint8Array => new Uint8Array(replay.length).fill(VERDICT.unknown);
+  const moments = rules.moment.map((rule) => ({
+    rule,
+    codes: attempt(rule, () => judgeMoments(rule, replay), unknownThroughout),
+  }));
+  const asked = askedOf(replay, moments, crashes);
   return {
     replay,
-    moments: rules.moment.map((rule) => ({
-      rule,
-      codes: attempt(rule, () => judgeMoments(rule, replay), unknownThroughout),
-    })),
+    moments,
     conducts: rules.conduct.map((rule) => ({
       rule,
       conduct: attempt<Conduct>(
         rule,
-        () => rule.judge(replay, limitsOf(rule, replay.setting.policy), say),
+        () => rule.judge(replay, limitsOf(rule, replay.setting.policy), say, asked),
         () => ({ verdict: "unknown" }),
       ),
     })),
     crashes,
+  };
+}
+
+/** @returns what conduct rules may ask of the moment rules, which have judged before them */
+export function askedOf(
+  replay: Replay,
+  moments: readonly MomentVerdicts[],
+  crashes: ReadonlyMap<string, unknown> = new Map(),
+): Asked {
+  const worst = new Uint8Array(replay.length);
+  for (const { codes } of moments) {
+    for (let k = 0; k < worst.length; k += 1) worst[k] = Math.max(worst[k] ?? 0, codes[k] ?? 0);
+  }
+  const off = replay.setting.config.declared.rulesOff;
+  return {
+    worst,
+    codesOf: (ruleId, other) => {
+      const found = moments.find(({ rule }) => rule.id === ruleId);
+      if (found === undefined || off[ruleId] !== undefined || crashes.has(ruleId)) return undefined;
+      return other === replay ? found.codes : judgeMoments(found.rule, other);
+    },
   };
 }
 

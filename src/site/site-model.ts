@@ -4,8 +4,8 @@ import { type Ground, noSpot, type Spot } from "./ground.js";
 import { cutLeg, LegFrame, pieceCount } from "./leg-frame.js";
 import type { ObstacleClearance, ObstacleField } from "./obstacle-field.js";
 import type { SiteProblem } from "./obstacles.js";
-import type { Leg, LegClearance, Site } from "./site.js";
 import type { KeepOutMet, ZoneField } from "./zone-field.js";
+import type { Leg, LegClearance, LowestGround, Site } from "./site.js";
 
 /** What a share of known ground is at most where something unknown touches the corridor: never printed as the whole. */
 const NOT_WHOLE_SHARE = 0.999;
@@ -64,6 +64,7 @@ export class SiteModel implements Site {
   readonly #frame = new LegFrame();
   readonly #centre: Spot = noSpot();
   readonly #corridor: Spot = noSpot();
+  readonly #lowest: Spot = noSpot();
   readonly #met: ObstacleClearance = {
     centre_m: Infinity,
     corridor_m: Infinity,
@@ -190,6 +191,38 @@ export class SiteModel implements Site {
     if (Number.isNaN(latitude_deg + longitude_deg)) return undefined;
     this.#frame.set(latitude_deg, longitude_deg, latitude_deg, longitude_deg);
     return this.#frame;
+  }
+
+  /** As in `Site`; nothing is seen where a coordinate is NaN. */
+  lowestGround({ from, to }: Pick<Leg, "from" | "to">, out: LowestGround): void {
+    const frame = this.#frame;
+    frame.set(from.latitude_deg, from.longitude_deg, to.latitude_deg, to.longitude_deg);
+    out.latitude_deg = from.latitude_deg;
+    out.longitude_deg = from.longitude_deg;
+    out.ground_m = Infinity;
+    out.seen_share = 0;
+    if (!this.hasTerrain || Number.isNaN(frame.length_m)) return;
+    const spot = this.#lowest;
+    spot.z_m = Number.NEGATIVE_INFINITY;
+    const pieces = pieceCount(frame);
+    const points = pieces === 1 ? [from, to] : cutLeg({ from, to, path_m: 0, corridor_m: 0 }, pieces);
+    let isWhole = true;
+    let seen_share = 0;
+    for (const [k, point] of points.entries()) {
+      const next = points[k + 1];
+      if (next === undefined) break;
+      frame.set(point.latitude_deg, point.longitude_deg, next.latitude_deg, next.longitude_deg);
+      const east_deg = frame.longitude_deg + frame.eastward_deg;
+      this.#ground.along(frame.longitude_deg, frame.latitude_deg, east_deg, next.latitude_deg, spot, -1);
+      isWhole = spot.isWhole && isWhole;
+      seen_share += spot.seen_share / pieces;
+    }
+    out.seen_share = isWhole ? 1 : Math.min(seen_share, NOT_WHOLE_SHARE);
+    if (spot.z_m === Number.NEGATIVE_INFINITY) return;
+    // Searched upside down; a plain at 0 has no sign.
+    out.ground_m = 0 - spot.z_m;
+    out.latitude_deg = spot.latitude_deg;
+    out.longitude_deg = spot.longitude_deg - 360 * Math.floor((spot.longitude_deg + 180) / 360);
   }
 
   profile(leg: Leg, samples: number): Profile {

@@ -17,6 +17,16 @@ export interface LegClearance {
   groundSeen_share: number;
 }
 
+/** The lowest ground under a line; the caller owns it and it is written over at each call. */
+export interface LowestGround {
+  /** m in the site's frame; +Infinity where nothing of it is known. */
+  ground_m: number;
+  latitude_deg: number;
+  longitude_deg: number;
+  /** Share of the line on known ground, 0–1; 1 only where nothing unknown touches it. */
+  seen_share: number;
+}
+
 /** One straight leg of a recovery at a constant elevation. */
 export interface Leg {
   from: { latitude_deg: number; longitude_deg: number };
@@ -74,4 +84,6 @@ export interface Site {
   zoneAt(latitude_deg: number, longitude_deg: number, bits: number): number;
   /** @returns the number of the first obstacle whose footprint is within `radius_m` of a spot; -1 for none */
   standsWithin(latitude_deg: number, longitude_deg: number, radius_m: number): number;
+  /** Writes the lowest ground under the centre line of a leg into `out`. Exact for the bilinear surface. */
+  lowestGround(leg: Pick<Leg, "from" | "to">, out: LowestGround): void;
 }

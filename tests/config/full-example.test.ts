@@ -76,11 +76,8 @@ describe("the example of the design", () => {
     expect(declaredNotUsedYet(config)).toEqual([
       "site.zones",
       "site.default_heights",
-      "policy.legal_height",
-      "policy.link",
       "policy.slope",
       "policy.signoff",
-      "rules.link-fading",
     ]);
   });
 });

@@ -34,6 +34,12 @@ policy:
   height_before_point: 30 m     # common practice, no source
   legal_height: 120 m           # above ground; UAS.OPEN.010, 14 CFR 107.51 (400 ft); local rules decide
   link: 30 %                    # ·
+  link_for: 3 s                 # ·
+  action_within: 10 s           # ·
+  turnback_late: 10 s           # ·
+  turnback_beyond: 50 m         # ·
+  reserve_floor_for: 15 s       # ·
+  record_gap: { thin: 2 %, fail: 20 % }          # ·
   slope: 10 deg                 # ·
   shortest_stretch: 1 s         # ·
   shortest_flight: 10 s         # ·

@@ -22,6 +22,9 @@ export function nothingKnown(): Site {
     zoneKinds: () => 0,
     zoneAt: () => -1,
     standsWithin: () => -1,
+    lowestGround: ({ from }, out) => {
+      Object.assign(out, { ...from, ground_m: Number.POSITIVE_INFINITY, seen_share: 0 });
+    },
   };
 }
 
@@ -36,6 +39,9 @@ export function openPlain(): Site {
     ground: () => 0,
     standingGround: () => 0,
     legClearance: (leg, out) => write(out, leg, leg.path_m),
+    lowestGround: ({ from }, out) => {
+      Object.assign(out, { ...from, ground_m: 0, seen_share: 1 });
+    },
   };
 }
 

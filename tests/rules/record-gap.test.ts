@@ -52,4 +52,12 @@ describe("record-gap", () => {
     expect(finding?.message).toBe("19 % of the flight is not in the record.");
     expect(finding?.value).toBeCloseTo(39 / 201, 12);
   });
+
+  it("takes its limits from the policy", () => {
+    const ask = (policy: Readonly<Record<string, number>>): string =>
+      askConduct(recordGap, replayRows(rows(250, 100, 151), { ...GIVEN, policy })).verdict;
+    expect(ask({})).toBe("thin");
+    expect(ask({ "record_gap.fail": 0.19 })).toBe("fail");
+    expect(ask({ "record_gap.thin": 0.2 })).toBe("clear");
+  });
 });

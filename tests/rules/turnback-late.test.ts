@@ -148,4 +148,14 @@ describe("turnback-late", () => {
     expect(finding?.evidence["last_safe_s"]).toBeNull();
     expect(finding?.message).toMatch(/from the first moment known/);
   });
+
+  it("takes its times and distances from the policy", () => {
+    const ask = (outFor_s: number, policy: Readonly<Record<string, number>>): string =>
+      askConduct(turnbackLate, replayRows(flight(outFor_s), { ...GIVEN, policy })).verdict;
+    expect(ask(400, { turnback_late: 60 })).toBe("clear");
+    expect(ask(368, {})).toBe("clear");
+    expect(ask(368, { turnback_late: 4 })).toBe("thin");
+    expect(ask(300, { turnback_late: 0 })).toBe("clear");
+    expect(ask(448, { turnback_beyond: 5000 })).toBe("n/a");
+  });
 });

@@ -1,0 +1,69 @@
+import type { Leg, LegClearance } from "../site/site.js";
+import type { Replay } from "./replay.js";
+
+/** Over everything that stands on the earth: from there the highest thing under a leg is what is nearest. */
+const OVER_ALL_M = 20_000;
+
+/** What a leg home asks of the recovery height. */
+export interface NeededHeight {
+  /**
+   * Least recovery height, by the spot that the setting counts from, at which this leg and every higher one keeps the
+   * clearance in the whole corridor; -Infinity where nothing of the leg is known, NaN where its ends are not.
+   */
+  height_m: number;
+  /** What dictates it: -1 the ground, else the number of an obstacle; and where. */
+  over: number;
+  latitude_deg: number;
+  longitude_deg: number;
+  /** Share of the leg on known ground; less than 1: something unknown may ask for more. */
+  seen_share: number;
+}
+
+/** @returns nothing found yet */
+export function noNeed(): NeededHeight {
+  return { height_m: Number.NaN, over: -1, latitude_deg: Number.NaN, longitude_deg: Number.NaN, seen_share: 0 };
+}
+
+/** @returns elevation of the spot that the recovery height counts from at the k-th moment, in the site's frame */
+export function heightFrom_m({ inputs, pointGround_m }: Replay, k: number): number {
+  return inputs.recoveryHeightAbove.value === "take-off"
+    ? inputs.heights.takeoffGround_m
+    : (pointGround_m[k] ?? Number.NaN);
+}
+
+/**
+ * Asks what the leg from a spot to the recovery point of the k-th moment needs, whatever height the aircraft had. Nobody
+ * is told to fly under a bridge: what stands open below counts by its top.
+ * @param from by default where the aircraft was
+ */
+export function writeNeededHeight(
+  replay: Replay,
+  k: number,
+  out: NeededHeight,
+  from?: { latitude_deg: number; longitude_deg: number },
+): void {
+  const { moments, inputs, setting } = replay;
+  const { site, policy } = setting;
+  const at = (column: Float64Array): number => column[k] ?? Number.NaN;
+  const leg: Leg = {
+    from: from ?? { latitude_deg: at(moments.latitude_deg), longitude_deg: at(moments.longitude_deg) },
+    to: { latitude_deg: at(inputs.point.latitude_deg), longitude_deg: at(inputs.point.longitude_deg) },
+    path_m: OVER_ALL_M,
+    corridor_m: policy.corridor,
+  };
+  const met: LegClearance = {
+    centre_m: Number.NaN,
+    corridor_m: Number.NaN,
+    latitude_deg: Number.NaN,
+    longitude_deg: Number.NaN,
+    over: -1,
+    groundSeen_share: 0,
+  };
+  site.legClearance(leg, met);
+  const doubt_m = Math.abs(inputs.heights.drift_m) + site.terrainError_m;
+  out.height_m = OVER_ALL_M - met.corridor_m + policy.clearance + doubt_m - heightFrom_m(replay, k);
+  out.over = met.over;
+  out.latitude_deg = met.latitude_deg;
+  out.longitude_deg = met.longitude_deg;
+  out.seen_share = met.groundSeen_share;
+}

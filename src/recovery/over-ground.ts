@@ -1,0 +1,79 @@
+import type { LowestGround } from "../site/site.js";
+import { heightFrom_m } from "./needed-height.js";
+import type { Replay } from "./replay.js";
+
+/** What rounding can make of an equal height. */
+const EQUAL_M = 1e-6;
+
+/** How high the recoveries of a flight fly over the ground. */
+export interface OverGround {
+  /** The moment whose recovery gets the highest over the ground; -1 where none is known. */
+  readonly worst: number;
+  /** At the worst moment: most over the ground, and where; `ground_m` in the site's frame. */
+  readonly most_m: number;
+  readonly latitude_deg: number;
+  readonly longitude_deg: number;
+  readonly ground_m: number;
+  /** Time whose recoveries exceed the limit, with its first and last moment (-1 for none). */
+  readonly exceeds_s: number;
+  readonly first: number;
+  readonly last: number;
+  /** Time away from home for which it is not known, and not known to exceed either. */
+  readonly unknown_s: number;
+  /** The greatest recovery height, by the spot it counts from, that keeps every way home within the limit. */
+  readonly allowed_m: number;
+}
+
+/** @returns nothing seen yet */
+export function noGround(): LowestGround {
+  return { ground_m: Number.NaN, latitude_deg: Number.NaN, longitude_deg: Number.NaN, seen_share: 0 };
+}
+
+/**
+ * The height of every recovery over the ground straight under it: over the climb's own spot and all along the leg home,
+ * which is level while the ground may fall away. A landing on the spot climbs nowhere and is left out.
+ * @param limit_m over the ground; equality is good
+ */
+export function findOverGround(replay: Replay, limit_m: number): OverGround {
+  const { moments, length, inputs, pointGround_m, setting } = replay;
+  const at = (column: Float64Array, k: number): number => column[k] ?? Number.NaN;
+  const out = noGround();
+  const found = {
+    worst: -1,
+    most_m: Number.NEGATIVE_INFINITY,
+    latitude_deg: Number.NaN,
+    longitude_deg: Number.NaN,
+    ground_m: Number.NaN,
+    exceeds_s: 0,
+    first: -1,
+    last: -1,
+    unknown_s: 0,
+    allowed_m: Number.POSITIVE_INFINITY,
+  };
+  for (let k = 0; k < length; k += 1) {
+    const top_m = at(moments.top_m, k);
+    const start_m = at(moments.height_m, k) + inputs.heights.takeoffGround_m - at(pointGround_m, k);
+    if (moments.atHand[k] === 1 && !(top_m > start_m)) continue;
+    setting.site.lowestGround(
+      {
+        from: { latitude_deg: at(moments.latitude_deg, k), longitude_deg: at(moments.longitude_deg, k) },
+        to: { latitude_deg: at(inputs.point.latitude_deg, k), longitude_deg: at(inputs.point.longitude_deg, k) },
+      },
+      out,
+    );
+    const over_m = top_m + at(pointGround_m, k) - out.ground_m;
+    if (out.ground_m !== Number.POSITIVE_INFINITY) {
+      found.allowed_m = Math.min(found.allowed_m, limit_m + out.ground_m - heightFrom_m(replay, k));
+    }
+    if (over_m > limit_m + EQUAL_M) {
+      found.exceeds_s += at(moments.weight_s, k);
+      if (found.first < 0) found.first = k;
+      found.last = k;
+    } else if (Number.isNaN(over_m) || out.seen_share < 1) found.unknown_s += at(moments.weight_s, k);
+    if (over_m > found.most_m) {
+      const { latitude_deg, longitude_deg, ground_m } = out;
+      Object.assign(found, { worst: k, most_m: over_m, latitude_deg, longitude_deg, ground_m });
+    }
+  }
+  return found;
+}

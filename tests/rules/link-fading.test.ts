@@ -1,0 +1,192 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { linkFading } from "../../src/rules/link-fading.js";
+import type { Verdict } from "../../src/rules/verdict.js";
+import type { Given } from "../helpers/declared.js";
+import { askConduct } from "../helpers/conduct.js";
+import { at, ORIGIN, type Row } from "../helpers/flights.js";
+import { ALL_KNOWN } from "../helpers/moments.js";
+import { replayRows } from "../helpers/replay.js";
+
+interface Told {
+  readonly link?: (time_s: number) => number;
+  readonly distance?: (time_s: number) => number;
+  readonly height?: (time_s: number) => number;
+  readonly battery_pct?: number;
+  readonly recoveryActive?: (time_s: number) => number;
+  readonly last_s?: number;
+}
+
+/** A row a second, by default a hover 200 m east of the recovery point at 60 m. */
+function rows({ link, distance, height, battery_pct = 80, recoveryActive, last_s = 60 }: Told): Row[] {
+  return Array.from({ length: last_s + 1 }, (_, time_s) => ({
+    time_s,
+    ...at(distance?.(time_s) ?? 200, 90),
+    height_m: time_s === 0 ? 0 : (height?.(time_s) ?? 60),
+    battery_pct,
+    airborne: 1,
+    ...(link === undefined ? {} : { link_pct: link(time_s) }),
+    ...(recoveryActive === undefined ? {} : { recoveryActive: recoveryActive(time_s) }),
+  }));
+}
+
+/** The link between two seconds, the first in and the second out; 90 % else. */
+const dip =
+  (from: number, to: number, value: number) =>
+  (time_s: number): number =>
+    time_s >= from && time_s < to ? value : 90;
+
+function verdict(told: Told, given: Given = ALL_KNOWN): Verdict {
+  return askConduct(linkFading, replayRows(rows(told), given)).verdict;
+}
+const withAction = (lostLinkAction: "return" | "land" | "hold"): Given => ({
+  ...ALL_KNOWN,
+  settings: { ...ALL_KNOWN.settings, lostLinkAction },
+});
+/** Too little to come home with: every moment fails. */
+const FAILING = { battery_pct: 11 };
+
+describe("link-fading", () => {
+  it.each([
+    ["holds", {}, "clear"],
+    ["is at the limit for long", { link: dip(20, 40, 30) }, "clear"],
+    ["is under it for two seconds", { link: dip(20, 22, 29.9) }, "clear"],
+    ["is under it for three seconds", { link: dip(20, 23, 29.9) }, "thin"],
+    [
+      "is under it for three seconds in two parts",
+      { link: (t) => (t === 20 || t === 21 || t === 23 ? 10 : 90) },
+      "clear",
+    ],
+    ["is lost for long where a recovery works", { link: dip(20, 40, 0) }, "thin"],
+    ["is lost for less than the trigger delay where it fails", { ...FAILING, link: dip(20, 22, 0) }, "clear"],
+    ["is lost for the trigger delay where it fails", { ...FAILING, link: dip(20, 23, 0) }, "fail"],
+    ["is weak but not lost where it fails", { ...FAILING, link: dip(20, 30, 1) }, "thin"],
+    ["is not read for two seconds", { link: dip(20, 22, Number.NaN) }, "clear"],
+    ["is not read for three seconds", { link: dip(20, 23, Number.NaN) }, "unknown"],
+    ["is not read, and weak later", { link: (t) => (t < 10 ? Number.NaN : dip(20, 23, 10)(t)) }, "thin"],
+    ["never is read", { link: () => Number.NaN }, "unknown"],
+  ] as const satisfies readonly (readonly [string, Told, Verdict])[])("where the link %s", (_, told, expected) => {
+    expect(verdict({ link: () => 90, ...told })).toBe(expected);
+  });
+
+  it("is unknown without a link in the log", () => {
+    expect(askConduct(linkFading, replayRows(rows({}), ALL_KNOWN))).toEqual({ verdict: "unknown", lacks: ["link"] });
+  });
+
+  it("takes a blank reading under a recovery flag for a lost link, and without one for unknown", () => {
+    const link = dip(20, 30, Number.NaN);
+    const recoveryActive = (time_s: number): number => (time_s >= 20 && time_s < 30 ? 1 : 0);
+    expect(verdict({ ...FAILING, link, recoveryActive })).toBe("fail");
+    expect(verdict({ ...FAILING, link, recoveryActive: () => 0 })).toBe("unknown");
+  });
+
+  it("does not join losses across a gap of the record", () => {
+    const told = { ...FAILING, link: (time_s: number) => (time_s === 20 || time_s === 21 || time_s === 42 ? 0 : 90) };
+    const cut = rows(told).filter(({ time_s }) => time_s < 22 || time_s > 41);
+    expect(askConduct(linkFading, replayRows(cut, ALL_KNOWN)).verdict).toBe("clear");
+  });
+
+  describe("the declared action, with the trigger delay of 3 s", () => {
+    // Lost from 20 s on: the action is due by 33 s.
+    const lost = { link: dip(20, 60, 0) };
+    const home = (from: number) => (time_s: number) => 200 - 5 * Math.max(0, time_s - from);
+    it.each([
+      ["return", "stands for ever", {}, "fail"],
+      ["return", "stands, but the link is back a second before it is due", { link: dip(20, 33, 0) }, "thin"],
+      ["return", "stands until it is due", { link: dip(20, 34, 0) }, "fail"],
+      ["return", "flies home at once", { distance: home(22) }, "thin"],
+      ["return", "flies home within the time", { distance: home(31) }, "thin"],
+      ["return", "flies home too late", { distance: home(36) }, "fail"],
+      ["return", "flies away", { distance: (t: number) => 200 + 5 * Math.max(0, t - 22) }, "fail"],
+      ["return", "climbs first", { height: (t: number) => 40 + 3 * Math.max(0, Math.min(5, t - 25)) }, "thin"],
+      ["return", "raises its flag", { recoveryActive: (t: number) => (t === 30 ? 1 : 0) }, "thin"],
+      ["land", "comes down", { height: (t: number) => 60 - Math.max(0, t - 25) }, "thin"],
+      ["land", "stands", {}, "fail"],
+      ["land", "sinks too slowly", { height: (t: number) => 60 - 0.4 * Math.max(0, t - 25) }, "fail"],
+      ["hold", "stands", {}, "thin"],
+      ["hold", "flies on", { distance: (t: number) => 200 + 5 * t }, "fail"],
+      ["hold", "stops in time", { distance: (t: number) => 200 + 5 * Math.min(t, 30) }, "thin"],
+    ] as const satisfies readonly (readonly ["return" | "land" | "hold", string, Told, Verdict])[])(
+      "%s, and it %s",
+      (action, _, told, expected) => {
+        expect(verdict({ ...lost, ...told }, withAction(action))).toBe(expected);
+      },
+    );
+
+    it("is not asked for where none is declared", () => {
+      expect(verdict(lost)).toBe("thin");
+    });
+
+    it("takes the time from the policy", () => {
+      const given = { ...withAction("return"), policy: { action_within: 40 } };
+      expect(verdict(lost, given)).toBe("thin");
+    });
+  });
+
+  it("tells how weak it was, for how long and where", () => {
+    const told = { link: (time_s: number) => (time_s === 21 ? 12 : dip(20, 25, 28)(time_s)) };
+    expect(askConduct(linkFading, replayRows(rows(told), ALL_KNOWN))).toEqual({
+      verdict: "thin",
+      finding: {
+        first: 20,
+        last: 24,
+        at: 21,
+        value: 12,
+        limit: 30,
+        message: "The link was down to 12 % (limit 30 %) for 5 s from 00:20, 200 m out.",
+        advice: "Stay nearer than 200 m here, or keep the antennas and the line of sight clear.",
+        evidence: { lowest_link_pct: 12, lasted_s: 5, nearest_m: expect.closeTo(200, 6) as number, times: 1 },
+      },
+    });
+  });
+
+  it("tells a lost link where the recovery that it starts would have failed", () => {
+    const { finding } = askConduct(linkFading, replayRows(rows({ ...FAILING, link: dip(20, 26, 0) }), ALL_KNOWN));
+    expect(finding?.message).toBe(
+      "The link was lost for 6 s from 00:20, 200 m out, where the recovery that this starts would have failed.",
+    );
+    expect([finding?.first, finding?.last, finding?.at]).toEqual([20, 25, 20]);
+  });
+
+  it("tells an action that did not follow", () => {
+    const { finding } = askConduct(linkFading, replayRows(rows({ link: dip(20, 60, 0) }), withAction("land")));
+    expect(finding?.message).toBe(
+      "The link was lost at 00:20 for 40 s, 200 m out, and nothing shows the declared action land: the aircraft never descended within 10 s of the trigger.",
+    );
+  });
+
+  it("speaks of the antennas where the link is weak at home", () => {
+    const { finding } = askConduct(
+      linkFading,
+      replayRows(rows({ link: dip(20, 30, 10), distance: () => 5 }), {
+        ...ALL_KNOWN,
+        recoveryPoints: [{ ...ORIGIN, at_s: 0 }],
+      }),
+    );
+    expect(finding?.advice).toMatch(/even near the recovery point/);
+  });
+
+  it("never gets better by a weaker link", () => {
+    const order: readonly Verdict[] = ["clear", "thin", "fail"];
+    const reading = fc.integer({ min: 0, max: 100 });
+    fc.assert(
+      fc.property(
+        fc.array(reading, { minLength: 41, maxLength: 41 }),
+        fc.integer({ min: 0, max: 100 }),
+        fc.boolean(),
+        (link, less, isLow) => {
+          const ask = (by: number): number => {
+            const told = {
+              link: (t: number) => Math.max(0, (link[t] ?? 90) - by),
+              last_s: 40,
+              ...(isLow ? FAILING : {}),
+            };
+            return order.indexOf(verdict(told));
+          };
+          expect(ask(less)).toBeGreaterThanOrEqual(ask(0));
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+});
