@@ -15,6 +15,7 @@ export const POLICY = {
   "adrift.thin": { value: 15, unit: "m", source: PROJECT_DEFAULT },
   "adrift.fail": { value: 30, unit: "m", source: PROJECT_DEFAULT },
   at_hand: { value: 15, unit: "m", source: PROJECT_DEFAULT },
+  hold_within: { value: 50, unit: "m", source: PROJECT_DEFAULT },
   least_ground_speed: { value: 1, unit: "m/s", source: PROJECT_DEFAULT },
   "fix.satellites": { value: 8, unit: "1", source: PROJECT_DEFAULT },
   "fix.hdop": { value: 4, unit: "1", source: PROJECT_DEFAULT },

@@ -30,6 +30,7 @@ export const policy = group({
     fail: quantity("length", notNegative).optional(),
   }).optional(),
   at_hand: quantity("length", notNegative).optional(),
+  hold_within: quantity("length", notNegative).optional(),
   least_ground_speed: quantity("speed", notNegative).optional(),
   fix: group({
     satellites: quantity("count", { atLeast: 0, isWhole: true }).optional(),

@@ -10,6 +10,7 @@ export function fillClearances(replay: Replay): void {
     to: { latitude_deg: 0, longitude_deg: 0 },
     path_m: 0,
     corridor_m: policy.corridor,
+    knownOnly: false,
   };
   const out: LegClearance = {
     centre_m: 0,
@@ -32,14 +33,22 @@ export function fillClearances(replay: Replay): void {
     moments.clearanceCorridor_m[k] = out.corridor_m;
     moments.clearanceJudged_m[k] = out.corridor_m - doubt_m;
     moments.groundSeen_share[k] = out.groundSeen_share;
+    if (site.hasAssumedHeights) {
+      leg.knownOnly = true;
+      site.legClearance(leg, out);
+      leg.knownOnly = false;
+    }
+    moments.clearanceKnownCentre_m[k] = out.centre_m;
+    moments.clearanceKnownJudged_m[k] = out.corridor_m - doubt_m;
   }
 }
 
 /**
  * @param corridor_m half-width; 0 for what stands on the centre line itself
+ * @param knownOnly what only a project default makes high is left out
  * @returns the clearance of one moment with its place, for a finding; the caller knows that it has one
  */
-export function clearanceAt(replay: Replay, k: number, corridor_m: number): LegClearance {
+export function clearanceAt(replay: Replay, k: number, corridor_m: number, knownOnly = false): LegClearance {
   const { moments, inputs, setting, pointGround_m } = replay;
   const at = (column: Float64Array): number => column[k] ?? Number.NaN;
   const out: LegClearance = {
@@ -56,6 +65,7 @@ export function clearanceAt(replay: Replay, k: number, corridor_m: number): LegC
       to: { latitude_deg: at(inputs.point.latitude_deg), longitude_deg: at(inputs.point.longitude_deg) },
       path_m: at(pointGround_m) + at(moments.top_m),
       corridor_m,
+      knownOnly,
     },
     out,
   );

@@ -23,6 +23,8 @@ export const MOMENT_KEYS = [
   "clearanceCentre_m",
   "clearanceCorridor_m",
   "clearanceJudged_m",
+  "clearanceKnownCentre_m",
+  "clearanceKnownJudged_m",
   "groundSeen_share",
   "adrift_m",
   "operatorDistance_m",
@@ -32,9 +34,24 @@ export const MOMENT_KEYS = [
   "fixType",
   "fixMissing",
   "jump_ms",
+  "climb_m",
+  "coverUp_m",
+  "coverUpKnown_m",
+  "coverUpNear_m",
+  "coverUpNearKnown_m",
+  "coverInside",
+  "coverInsideKnown",
+  "coverWhole",
+  "keepoutInside_m",
+  "keepoutEntered_m",
+  "keepoutTouched",
+  "zoneKinds",
 ] as const;
 
-/** A column of moments. `height_m` is above take-off, `top_m` (height of the leg) above the recovery point. */
+/**
+ * A column of moments. `height_m` is above take-off, `top_m` (height of the leg) above the recovery point, `climb_m` what
+ * a recovery climbs before it sets off. `Known` leaves out what only a project default makes high.
+ */
 export type MomentKey = (typeof MOMENT_KEYS)[number];
 
 /** The moments of a flight, as columns of one length. */

@@ -11,6 +11,7 @@ import { computeNeed, hasBounds, type Need, type NeedModel, type Plan } from "./
 import { fillPeople, fillPlaces } from "./places.js";
 import type { Replay } from "./replay.js";
 import type { Setting } from "./setting.js";
+import { fillZones } from "./zones.js";
 
 /** Low and about to land is at hand. */
 const LANDING_BELOW_M = 3;
@@ -106,6 +107,7 @@ function fillRecoveries(replay: Replay): void {
     if (moments.atHand[k] === 1) holdStation(replay, plan, k);
   }
   if (hasCeiling) fillClearances(replay);
+  fillZones(replay);
 }
 
 function emptyPlan({ inputs }: Replay): Plan {
@@ -140,7 +142,10 @@ export function planMoment(replay: Replay, k: number, plan: Plan): void {
   moments.atHand[k] = Number.isNaN(distance_m) ? Number.NaN : isNear || isLanding ? 1 : 0;
   const action = isNear && near !== undefined ? near.action : isNear || isLanding ? "land" : "climb";
   const isFlown = (track.columns.recoveryActive?.[flight.first + k] ?? 0) > 0;
+  // At hand it may climb all the same, unless a near action that does not was declared.
+  const climbs = !(near !== undefined && isNear && near.action !== "climb");
   // Math.max hands NaN on, which a comparison would not.
+  moments.climb_m[k] = climbs ? Math.max(0, set_m - height_m) : 0;
   plan.top_m = action === "climb" ? Math.max(height_m, set_m) : height_m;
   plan.bestTop_m = action === "climb" && inputs.recoveryHeight.basis === "assumed" ? height_m : plan.top_m;
   plan.height_m = height_m;

@@ -87,12 +87,27 @@ function assumedLines(findings: readonly Finding[], flight: FlightResult, style:
   const [first] = findings;
   if (first === undefined) return [];
   const total_s = findings.reduce((sum, { duration_s }) => sum + duration_s, 0);
-  const declare = first.rule === "cell-sag" ? ["aircraft.battery.cell_floor"] : assumedInputs(flight);
+  const declare = assumedBy(first.rule, flight);
   const text =
     `${first.rule} for ${sayIn("metric").duration(total_s)} from ${clock(first.start_s)}, by an assumption alone: ` +
     `declare ${declare.length > 0 ? declare.join(", ") : "the aircraft"} to know.`;
   const [head = "", ...rest] = wrap(text, width, "thin? ", "      ");
   return [style.faint(head), ...rest.map((line) => style.faint(line))];
+}
+
+/** Rules whose assumptions are heights of what stands there. */
+const CEILINGS: readonly string[] = ["ceiling-low", "overhead-cover"];
+
+/** @returns paths of homeleg.yaml that would settle what an assumption alone makes thin under a rule */
+function assumedBy(rule: string, flight: FlightResult): string[] {
+  if (rule === "cell-sag") return ["aircraft.battery.cell_floor"];
+  return CEILINGS.includes(rule) ? assumedHeights(flight) : assumedInputs(flight);
+}
+
+function assumedHeights({ inputs }: FlightResult): string[] {
+  return Object.entries(inputs)
+    .filter(([path, { basis }]) => basis === "assumed" && path.startsWith("site.default_heights."))
+    .map(([path]) => path);
 }
 
 /** @returns paths of homeleg.yaml whose values were assumed and widen the upper need */

@@ -61,8 +61,10 @@ const OPEN_UNDER_SHARE = 0.95;
 const MAIN_RULES = ["reserve-short", "ceiling-low", "point-adrift", "headwind-stall", "fix-weak"] as const;
 
 /** @returns main rules that were not assessed for most of the time: without them nobody can say "clear" without a but */
-function openQuestions({ coverage }: FlightResult): string[] {
-  return MAIN_RULES.filter((id) => {
+function openQuestions({ coverage, inputs }: FlightResult): string[] {
+  const zones = inputs["site.zones"] === undefined ? [] : ["overhead-cover", "keepout-crossed"];
+  const action = inputs["settings.lost_link_action"] === undefined ? [] : ["action-unsuited"];
+  return [...MAIN_RULES, ...zones, ...action].filter((id) => {
     const share = coverage.rules[id];
     return share !== null && share !== undefined && share < OPEN_UNDER_SHARE;
   });
@@ -85,7 +87,7 @@ function verdictLines(flight: FlightResult, style: Style): string[] {
   const verdict = flightVerdict(flight);
   const say = sayIn(style.options.units);
   const conductOnly = flight.fail_s === 0 ? "The flight was conducted in a way that fails." : "";
-  const failing = `For ${say.duration(flight.fail_s)} of this flight a recovery would not have come home${bySafety(flight)}.`;
+  const failing = `For ${say.duration(flight.fail_s)} of this flight ${failureWords(flight)}.`;
   const open = openQuestions(flight);
   const known =
     verdict === "thin"
@@ -109,11 +111,17 @@ function verdictLines(flight: FlightResult, style: Style): string[] {
   ];
 }
 
-/** A weak fix or a point that strays does not stop a recovery from flying; it makes it end in the wrong place. */
-function bySafety({ findings }: FlightResult): string {
+/**
+ * A weak fix or a point that strays does not stop a recovery from flying; it makes it end in the wrong place. A keep-out
+ * zone does not stop it either, and where a lost link lands or holds there is none.
+ */
+function failureWords({ findings }: FlightResult): string {
   const ids = new Set(findings.filter(({ verdict }) => verdict === "fail").map(({ rule }) => rule));
-  const onlyPlace = [...ids].every((id) => id === "point-adrift" || id === "fix-weak");
-  return onlyPlace && ids.size > 0 ? " to the operator" : "";
+  const only = (...some: readonly string[]): boolean => ids.size > 0 && [...ids].every((id) => some.includes(id));
+  if (only("action-unsuited")) return "a lost link would have brought the aircraft down where it must not";
+  if (only("keepout-crossed")) return "a recovery would have crossed a keep-out zone";
+  const whom = only("point-adrift", "fix-weak") ? " to the operator" : "";
+  return `a recovery would not have come home${whom}`;
 }
 
 function turnbackText({ turnback }: FlightResult): string {

@@ -18,27 +18,35 @@ export const ceilingLow = momentRule({
     "clearanceCentre_m",
     "clearanceCorridor_m",
     "clearanceJudged_m",
+    "clearanceKnownCentre_m",
     "groundSeen_share",
     "distance_m",
     "height_m",
   ],
+  withoutAssumptions: {
+    clearanceCentre_m: "clearanceKnownCentre_m",
+    clearanceJudged_m: "clearanceKnownJudged_m",
+  },
   limits: { clearance_m: "clearance" },
   always: ({ hasCeiling }) => (hasCeiling ? undefined : "unknown"),
   judge(view, { clearance_m }, { isCeilingWhole, setting }) {
     if (view.atHand === 1) return "n/a";
     if (Number.isNaN(view.clearanceCentre_m)) return "unknown";
-    if (view.clearanceCentre_m < 0) return "fail";
+    if (view.clearanceKnownCentre_m < 0) return "fail";
+    // Only what a project default makes high is in the way: an assumption alone fails nothing.
+    if (view.clearanceCentre_m < 0) return "thin";
     if (!setting.site.hasTerrain || view.groundSeen_share < 1) return "unknown";
     if (view.clearanceJudged_m < clearance_m) return "thin";
     return isCeilingWhole ? "clear" : "unknown";
   },
-  badness: (view, verdict) => -(verdict === "fail" ? view.clearanceCentre_m : view.clearanceJudged_m),
+  badness: (view, verdict) => -(verdict === "fail" ? view.clearanceKnownCentre_m : view.clearanceJudged_m),
   describe(view, { clearance_m }, { replay, k, verdict, say }) {
     const fails = verdict === "fail";
-    const value = fails ? view.clearanceCentre_m : view.clearanceJudged_m;
+    const value = fails ? view.clearanceKnownCentre_m : view.clearanceJudged_m;
     const limit = fails ? 0 : clearance_m;
-    // A fail is told by the centre line, so what it meets is looked for there alone.
-    const { over, latitude_deg, longitude_deg } = clearanceAt(replay, k, fails ? 0 : replay.setting.policy.corridor);
+    // A fail is told by the centre line and by what is known, so what it meets is looked for there alone.
+    const corridor_m = fails ? 0 : replay.setting.policy.corridor;
+    const { over, latitude_deg, longitude_deg } = clearanceAt(replay, k, corridor_m, fails);
     const name = replay.setting.site.obstacleNames[over];
     const thing = over < 0 ? "the ground" : (name ?? "an obstacle");
     const start_m = view.height_m + replay.inputs.heights.takeoffGround_m - (replay.pointGround_m[k] ?? Number.NaN);

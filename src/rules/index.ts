@@ -1,11 +1,15 @@
 import { ceilingHigh } from "./ceiling-high.js";
+import { actionUnsuited } from "./action-unsuited.js";
 import { ceilingLow } from "./ceiling-low.js";
 import { cellSag } from "./cell-sag.js";
 import { fixWeak } from "./fix-weak.js";
 import { headwindStall } from "./headwind-stall.js";
 import { linkFading } from "./link-fading.js";
+import { keepoutCrossed } from "./keepout-crossed.js";
+import { overheadCover } from "./overhead-cover.js";
 import { pointAdrift } from "./point-adrift.js";
 import { pointLate } from "./point-late.js";
+import { pointUnsafe } from "./point-unsafe.js";
 import { recordGap } from "./record-gap.js";
 import { reserveFloor } from "./reserve-floor.js";
 import { reserveShort } from "./reserve-short.js";
@@ -17,6 +21,9 @@ export const RULES: readonly Rule[] = [
   reserveShort,
   headwindStall,
   ceilingLow,
+  overheadCover,
+  keepoutCrossed,
+  actionUnsuited,
   pointAdrift,
   fixWeak,
   turnbackLate,
@@ -25,6 +32,7 @@ export const RULES: readonly Rule[] = [
   pointLate,
   ceilingHigh,
   linkFading,
+  pointUnsafe,
   recordGap,
 ];
 

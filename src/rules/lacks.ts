@@ -81,6 +81,26 @@ export const LACKS: Readonly<Record<Lack, LackText>> = {
     count: ({ inputs, length }) =>
       all("lacks" in inputs.cellVoltage && inputs.cellVoltage.lacks === "cells", { length }),
   },
+  zones: {
+    label: "zones",
+    yaml: "site: { zones: [] }   # if there is no cover, water, keep-out or no-landing; else name the files",
+    count: (replay) => all(!replay.setting.site.hasZones, replay),
+  },
+  "lost-link-action": {
+    label: "lost-link action",
+    yaml: "settings: { lost_link_action: return }   # what the aircraft was set to",
+    count: (replay) => all(replay.inputs.lostLinkAction === undefined, replay),
+  },
+  "heights-here": {
+    label: "terrain under what stands beside the climb",
+    yaml: undefined,
+    count: ({ moments }) => moments.coverWhole.reduce((n, whole) => (whole === 0 ? n + 1 : n), 0),
+  },
+  "ground-slope": {
+    label: "terrain at the recovery point that tells the slope of the ground",
+    yaml: undefined,
+    count: (replay) => all(replay.setting.site.hasTerrain, replay),
+  },
   fix: {
     label: "satellites, HDOP or fix type in the log",
     yaml: undefined,

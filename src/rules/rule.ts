@@ -20,7 +20,11 @@ export type Lack =
   | "terrain-here"
   | "voltage"
   | "cells"
-  | "link";
+  | "link"
+  | "zones"
+  | "lost-link-action"
+  | "heights-here"
+  | "ground-slope";
 
 /** The worst moment of a stretch, or the one a conduct rule points at, put into words and numbers. */
 export interface Account {
@@ -68,7 +72,7 @@ export interface MomentRule extends RuleHead {
   readonly needs: readonly MomentKey[];
   /** Columns that may be NaN when it is asked. */
   readonly accepts: readonly MomentKey[];
-  /** Needed columns and those that hold the same without what was only assumed. */
+  /** Columns that it reads and those that hold the same without what was only assumed. */
   readonly withoutAssumptions: Readonly<Partial<Record<MomentKey, MomentKey>>>;
   /** False where the whole flight is unknown under this rule, or where n/a: what it says for every moment. */
   readonly always: (replay: Replay) => "unknown" | "n/a" | undefined;
@@ -120,7 +124,7 @@ export function momentRule<N extends MomentKey, L extends string, A extends Mome
     readonly needs: readonly N[];
     readonly accepts?: readonly A[];
     readonly limits: Readonly<Record<L, PolicyKey>>;
-    readonly withoutAssumptions?: Readonly<Partial<Record<N, MomentKey>>>;
+    readonly withoutAssumptions?: Readonly<Partial<Record<N | A, MomentKey>>>;
     readonly always?: (replay: Replay) => "unknown" | "n/a" | undefined;
     readonly judge: (view: View<N | A>, limits: Limits<L>, replay: Replay) => Verdict;
     readonly badness: (view: View<N | A>, verdict: "thin" | "fail") => number;

@@ -1,6 +1,6 @@
 import { describeLacks, LACKS } from "../rules/lacks.js";
 import type { Lack } from "../rules/rule.js";
-import { type Coverage, COVERAGE_RULES } from "./coverage.js";
+import { type Coverage, coverageRules } from "./coverage.js";
 import type { Judgement } from "./judge.js";
 
 const HINTS_MOST = 3;
@@ -10,9 +10,10 @@ const HINTS_MOST = 3;
  * A rule that also wants something only a log can hold is not lifted by lines, and is left out.
  */
 export function coverageHints({ moments, replay }: Judgement, coverage: Coverage): string[] {
+  const counted = coverageRules(replay);
   const wanted = moments.flatMap(({ rule }) => {
     const share = coverage.rules.get(rule.id);
-    if (share === undefined || share === 1 || !COVERAGE_RULES.some((id) => id === rule.id)) return [];
+    if (share === undefined || share === 1 || !counted.includes(rule.id)) return [];
     const lacks = describeLacks(rule.lacks(replay), replay).map(({ lack }) => lack);
     const isInTerrain = (lack: Lack): boolean => lack === "obstacles" && lacks.includes("terrain");
     const lines = lacks.filter((lack) => !isInTerrain(lack)).map((lack) => LACKS[lack].yaml);

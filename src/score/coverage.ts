@@ -1,8 +1,18 @@
 import { isAssessed, VERDICT } from "../rules/verdict.js";
+import type { Replay } from "../recovery/replay.js";
 import type { Judgement } from "./judge.js";
 
-/** The rules whose assessed share is the coverage of a flight. */
+/** The rules whose assessed share is the coverage of every flight. */
 export const COVERAGE_RULES = ["reserve-short", "ceiling-low", "point-adrift", "headwind-stall", "fix-weak"] as const;
+
+/** @returns the rules that the coverage of a flight is made of: more of them where zones or a lost-link action are declared */
+export function coverageRules({ setting, inputs }: Replay): readonly string[] {
+  return [
+    ...COVERAGE_RULES,
+    ...(setting.site.hasZones ? ["overhead-cover", "keepout-crossed"] : []),
+    ...(inputs.lostLinkAction === undefined ? [] : ["action-unsuited"]),
+  ];
+}
 
 /** Time a rule could and could not be asked, s; n/a counts in neither. */
 export interface AssessedTime {
@@ -12,7 +22,7 @@ export interface AssessedTime {
 
 /** How much of a flight was assessed. */
 export interface Coverage {
-  /** Assessed ÷ (assessed + unknown) time over `COVERAGE_RULES`; 0 where none of them arose. */
+  /** Assessed ÷ (assessed + unknown) time over `coverageRules`; 0 where none of them arose. */
   readonly share: number;
   /** By rule; undefined where the question never arose. */
   readonly rules: ReadonlyMap<string, number | undefined>;
@@ -21,12 +31,13 @@ export interface Coverage {
 /** @returns coverage of a flight, by rule and in all */
 export function coverageOf({ moments, conducts, replay }: Judgement): Coverage {
   const rules = new Map<string, number | undefined>();
+  const counted = coverageRules(replay);
   let assessed_s = 0;
   let unknown_s = 0;
   for (const { rule, codes } of moments) {
     const time = assessedTime(codes, replay.moments.weight_s);
     rules.set(rule.id, shareOf(time));
-    if (!COVERAGE_RULES.some((id) => id === rule.id)) continue;
+    if (!counted.includes(rule.id)) continue;
     assessed_s += time.assessed_s;
     unknown_s += time.unknown_s;
   }

@@ -5,7 +5,7 @@ import { findTurnback } from "../recovery/turnback.js";
 import { describeLacks } from "../rules/lacks.js";
 import type { Lack } from "../rules/rule.js";
 import { isAssessed, VERDICT } from "../rules/verdict.js";
-import { type Coverage, COVERAGE_RULES, coverageOf } from "./coverage.js";
+import { type Coverage, coverageOf, coverageRules } from "./coverage.js";
 import { coverageHints } from "./coverage-hints.js";
 import { findingsOf, longStretches, TellingFailed } from "./findings.js";
 import { drainRecord, inputsOf } from "./inputs.js";
@@ -219,12 +219,10 @@ function graver(a: number, b: number): number {
 }
 
 /** As `worstAt`, but clear only where no main rule is unknown: a strip must not draw as clear what nobody could ask. */
-function shownAt(judgement: Judgement, k: number): number {
+function shownAt(judgement: Judgement, k: number, main: readonly string[]): number {
   const worst = worstAt(judgement, k);
   if (worst !== VERDICT.clear) return worst;
-  const isOpen = judgement.moments.some(
-    ({ rule, codes }) => codes[k] === VERDICT.unknown && COVERAGE_RULES.some((id) => id === rule.id),
-  );
+  const isOpen = judgement.moments.some(({ rule, codes }) => codes[k] === VERDICT.unknown && main.includes(rule.id));
   return isOpen ? VERDICT.unknown : worst;
 }
 
@@ -234,12 +232,13 @@ function stripOf(judgement: Judgement): FlightResult["strip"] {
   const last = at_s.length - 1;
   const span_s = (at_s[last] ?? 0) + (weight_s[last] ?? 0) - start_s;
   const partOf = (time_s: number): number => (span_s > 0 ? ((time_s - start_s) / span_s) * STRIP_PARTS : 0);
+  const main = coverageRules(judgement.replay);
   const worst = new Uint8Array(STRIP_PARTS).fill(VERDICT.notAsked);
   for (let k = 0; k < at_s.length; k += 1) {
     // A moment stands for the time to the next: a slow log fills the strip too.
     const from = Math.min(STRIP_PARTS - 1, Math.floor(partOf(at_s[k] ?? 0)));
     const to = Math.min(STRIP_PARTS, Math.ceil(partOf((at_s[k] ?? 0) + (weight_s[k] ?? 0)) - 1e-9));
-    const code = shownAt(judgement, k);
+    const code = shownAt(judgement, k, main);
     for (let part = from; part < Math.max(to, from + 1); part += 1) worst[part] = graver(worst[part] ?? 0, code);
   }
   return [...worst].map((code) => {

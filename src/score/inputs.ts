@@ -122,6 +122,14 @@ function addSite({ setting, inputs }: Replay, add: Add): void {
     const value = site.obstacleNames.length === 0 ? "none" : `${site.obstacleNames.length}`;
     add("site.obstacles", { value, basis: "declared", from: place("site.obstacles") }, "");
   }
+  if (site.hasZones) {
+    const value = site.zoneNames.length === 0 ? "none" : `${site.zoneNames.length}`;
+    add("site.zones", { value, basis: "declared", from: place("site.zones") }, "");
+  }
+  for (const { kind, count, value_m, basis, from } of site.defaultHeights) {
+    const uses = `${from}, for ${count} without height`;
+    add(`site.default_heights.${kind}`, { value: value_m, basis, from: uses }, "m");
+  }
   const drift_m = inputs.heights.drift_m;
   if (Math.abs(drift_m) >= 0.05) {
     add("height.drift", { value: drift_m, basis: "measured", from: "height read after landing at take-off" }, "m");

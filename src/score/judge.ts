@@ -121,7 +121,9 @@ export function judgeMoments(rule: MomentRule, replay: Replay): Uint8Array {
     codes[k] = CODES[verdict];
     if (verdict === "thin" && swaps.length > 0) {
       for (const [key, known] of swaps) view[key] = replay.moments[known][k] ?? Number.NaN;
-      if (rule.judge(view, limits, replay) === "clear") codes[k] = VERDICT.thinAssumed;
+      // Without the assumption it may also be that nobody can say.
+      const otherwise = rule.judge(view, limits, replay);
+      if (otherwise !== "thin" && otherwise !== "fail") codes[k] = VERDICT.thinAssumed;
     }
   }
   return codes;

@@ -29,6 +29,7 @@ policy:
   corridor: 8 m                 # · half-width for navigation error
   adrift: { thin: 15 m, fail: 30 m }             # ·
   at_hand: 15 m                 # ·
+  hold_within: 50 m
   least_ground_speed: 1 m/s     # ·
   fix: { satellites: 8, hdop: 4, satellites_at_start: 12 }   # · · common practice, no source
   height_before_point: 30 m     # common practice, no source

@@ -9,6 +9,8 @@ const gap = (centre: number, corridor: number, judged = corridor, seen = 1): Rec
   clearanceCentre_m: centre,
   clearanceCorridor_m: corridor,
   clearanceJudged_m: judged,
+  clearanceKnownCentre_m: centre,
+  clearanceKnownJudged_m: judged,
   groundSeen_share: seen,
 });
 
@@ -34,6 +36,19 @@ describe("ceiling-low", () => {
 
   it("is unknown without a recovery height, whatever the ground", () => {
     expect(ask(ceilingLow, gap(-5, -5), { ...ALL_KNOWN, settings: {} })).toBe("unknown");
+  });
+
+  it("fails nothing by a height that only a project default says", () => {
+    const known = (centre: number, judged: number) => ({
+      clearanceKnownCentre_m: centre,
+      clearanceKnownJudged_m: judged,
+    });
+    expect(ask(ceilingLow, { ...gap(-5, -5), ...known(40, 40) })).toBe("thin?");
+    expect(ask(ceilingLow, { ...gap(5, 5), ...known(40, 40) })).toBe("thin?");
+    expect(ask(ceilingLow, { ...gap(-5, -5), ...known(9, 9) })).toBe("thin");
+    expect(ask(ceilingLow, { ...gap(-5, -5), ...known(-1, -1) })).toBe("fail");
+    const site = { ...openPlain(), hasTerrain: false, isFlat: false };
+    expect(ask(ceilingLow, { ...gap(-5, -5), ...known(40, 40) }, { ...ALL_KNOWN, site })).toBe("thin?");
   });
 
   it("without obstacles on plain terrain can fail and be thin, never clear", () => {

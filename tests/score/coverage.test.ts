@@ -14,12 +14,18 @@ function coverage(
   moments: Readonly<Record<string, readonly number[]>>,
   conducts: Readonly<Record<string, Verdict>> = {},
   weight_s?: readonly number[],
+  { hasZones = false, hasAction = false } = {},
 ): Coverage {
   const length = Object.values(moments)[0]?.length ?? 0;
   const columns = emptyMoments(length);
   columns.weight_s.set(weight_s ?? repeat(1, length));
   const judgement: Judgement = {
-    replay: { moments: columns, length } as unknown as Replay,
+    replay: {
+      moments: columns,
+      length,
+      setting: { site: { hasZones } },
+      inputs: { lostLinkAction: hasAction ? { value: "hold" } : undefined },
+    } as unknown as Replay,
     moments: Object.entries(moments).map(([id, codes]) => ({
       rule: { id } as MomentRule,
       codes: Uint8Array.from(codes),
@@ -39,6 +45,21 @@ describe("coverageOf", () => {
       "point-adrift",
       "reserve-short",
     ]);
+  });
+
+  it("counts the rules of zones and of the action only where those are declared", () => {
+    const said = {
+      "reserve-short": [clear],
+      "keepout-crossed": [unknown],
+      "overhead-cover": [unknown],
+      "action-unsuited": [unknown],
+    };
+    const share = (declared: { hasZones?: boolean; hasAction?: boolean }): number =>
+      coverage(said, {}, undefined, declared).share;
+    expect(share({})).toBe(1);
+    expect(share({ hasZones: true })).toBeCloseTo(1 / 3, 12);
+    expect(share({ hasAction: true })).toBe(1 / 2);
+    expect(share({ hasZones: true, hasAction: true })).toBe(1 / 4);
   });
 
   it("is assessed over assessed and unknown time; n/a counts nowhere", () => {
