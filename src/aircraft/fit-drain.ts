@@ -25,7 +25,8 @@ const MOST_ROUNDS = 4;
  * @returns undefined where no regime has enough
  */
 export function fitDrain(steps: readonly DrainStep[], from: string, next: Drain = assumedDrain()): Drain | undefined {
-  let kept = steps;
+  // A long step that is a jump bends a fit that holds it until it looks right: begin with rates that it cannot bend.
+  let kept = withoutJumps(steps, roughRates(steps, next.middle));
   for (let round = 0; ; round += 1) {
     const solved = solveDrain(kept, next.middle);
     if (solved === undefined) return undefined;
@@ -36,6 +37,12 @@ export function fitDrain(steps: readonly DrainStep[], from: string, next: Drain 
     }
     kept = believed;
   }
+}
+
+/** The next source's rates, scaled so that half of the steps dropped more and half less. */
+function roughRates(steps: readonly DrainStep[], next: readonly number[]): number[] {
+  const scale = median(steps.map((step) => step.drop_pct / (step.drop_pct - residual_pct(step, next))));
+  return next.map((rate) => rate * scale);
 }
 
 /** The steps that the rates explain, to within what the others are off. */

@@ -115,9 +115,9 @@ function writeGroundSpeeds(recovery: Speeds["recovery"], plan: Plan, out: Need):
   out.groundSpeedAdverseBest_ms = adverseSpeed_ms(best_ms, plan, out.groundSpeedBest_ms);
 }
 
-/** How much longer one time is than another; nothing where both are without end (∞ − ∞ is no number). */
+/** How much longer one time is than another, at least nothing: where both are without end too (∞ − ∞ is no number). */
 function longer(slow_min: number, usual_min: number): number {
-  return slow_min === usual_min ? 0 : slow_min - usual_min;
+  return slow_min <= usual_min ? 0 : slow_min - usual_min;
 }
 
 /** Minutes of the leg with the assumed wind against; the usual ones where the wind is known. */
@@ -152,6 +152,14 @@ function total(rates: readonly number[], hover: number, climb: number, cruise: n
   return cruise === Number.POSITIVE_INFINITY ? cruise : flying + (rates[CRUISE] ?? 0) * cruise;
 }
 
+/** At a level of all but certainty a slow speed would come out as none, or backwards: it keeps this share. */
+const SLOWEST_SHARE = 0.1;
+
+/** @returns a known speed at its adverse value */
+function slowed_ms(z: number, { value, spread }: { readonly value: number; readonly spread: number }): number {
+  return value * Math.max(SLOWEST_SHARE, 1 - z * spread);
+}
+
 /** Slower than this is no headway: a ground speed of nothing rarely comes out of the arithmetic as exactly 0. */
 const NO_HEADWAY_MS = 0.001;
 
@@ -181,8 +189,7 @@ function descentTime_min(
 
 /** Minutes of the leg with the recovery speed at its adverse value. */
 function slowRecovery_min(model: NeedModel, plan: Plan): number {
-  const { value, spread, adverse_ms } = model.speeds.recovery;
-  const slow_ms = adverse_ms ?? value * (1 - model.z * spread);
+  const slow_ms = model.speeds.recovery.adverse_ms ?? slowed_ms(model.z, model.speeds.recovery);
   return legTime_min(plan.distance_m, groundSpeed_ms(slow_ms, plan.wind_ms, plan.windFrom_deg, plan.course_deg));
 }
 
@@ -193,7 +200,7 @@ function slowRecovery_min(model: NeedModel, plan: Plan): number {
 function verticalExtra_pct(model: NeedModel, plan: Plan, climb: number, descent: number, known: boolean): number {
   const { drain, speeds } = model;
   const slow = (speed: { value: number; spread: number; adverse_ms: number | undefined }): number => {
-    if (known) return speed.adverse_ms === undefined ? speed.value * (1 - model.z * speed.spread) : speed.value;
+    if (known) return speed.adverse_ms === undefined ? slowed_ms(model.z, speed) : speed.value;
     return speed.adverse_ms ?? speed.value;
   };
   const slowClimb = climbTime_min(plan, slow(speeds.climb));

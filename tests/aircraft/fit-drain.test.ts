@@ -256,6 +256,49 @@ describe("fitDrain on a reading of 1 % steps", () => {
   });
 });
 
+describe("errors that steps share", () => {
+  it("cancel: a reading that is early once bends neither rate, as one noisy step would", () => {
+    // 5 % a minute in steps of 12 s, but one reading shows 5 s early: 7 s, then 17 s.
+    const lengths = [12, 12, 12, 12, 12, 12, 7, 17, 12, 12, 12, 12, 12, 12];
+    const chain = lengths.map((seconds, k) => ({
+      drop_pct: 1,
+      times_min: k < 7 ? [seconds / 60, 0, 0, 0] : [0, 0, seconds / 60, 0],
+      isNext: k > 0,
+    }));
+    const alone = chain.map((step) => ({ ...step, isNext: false }));
+    const off = (steps: DrainStep[]): number => Math.abs((fitDrain(steps, "")?.middle[HOVER] ?? 0) / 5 - 1);
+    // Alone, seven steps of 79 s: 5.3. Together, the two that share the early reading say that it was early.
+    expect(off(alone)).toBeCloseTo(84 / 79 - 1, 9);
+    expect(off(chain)).toBeLessThan(0.5 * off(alone));
+  });
+});
+
+describe("jumps of a gauge", () => {
+  const steady = Array.from({ length: 12 }, (): DrainStep => ({
+    drop_pct: 1,
+    times_min: [0.25, 0, 0, 0],
+    isNext: true,
+  }));
+
+  it("are left out, and what follows one is held against nothing before it", () => {
+    const jumped = [
+      ...steady.slice(0, 6),
+      { drop_pct: 5, times_min: [1 / 60, 0, 0, 0], isNext: true },
+      ...steady.slice(6),
+    ];
+    expect(fitDrain(jumped, "")?.middle[HOVER]).toBeCloseTo(4, 9);
+    const late = [...steady.slice(0, 6), { drop_pct: 1, times_min: [2, 0, 0, 0], isNext: true }, ...steady.slice(6)];
+    expect(fitDrain(late, "")?.middle[HOVER]).toBeCloseTo(4, 9);
+  });
+
+  it("are no jumps under 1 %, nor among fewer than eight steps", () => {
+    const near = [...steady, { drop_pct: 1.9, times_min: [0.25, 0, 0, 0], isNext: true }];
+    expect(fitDrain(near, "")?.middle[HOVER]).toBeGreaterThan(4.05);
+    const few = [...steady.slice(0, 6), { drop_pct: 5, times_min: [1 / 60, 0, 0, 0], isNext: true }];
+    expect(fitDrain(few, "")?.middle[HOVER]).toBeGreaterThan(5);
+  });
+});
+
 describe("covariance of tied rates", () => {
   it("follows the rate that they are tied to", () => {
     const steps = [0.2, 0.3, 0.25, 0.28].map((minutes) => ({ drop_pct: 1, times_min: [minutes, 0, 0, 0] }));
@@ -345,6 +388,30 @@ describe("drainSteps", () => {
       [3, 2],
       [1, 2],
     ]);
+  });
+
+  it("says which steps begin at the reading that the one before ended at", () => {
+    const found = steps([0, 1, 2, 3, 4, 60, 61, 62, 63, 64], [90, 89, 88, 87, 86, 86, 85, 84, 83, 83]);
+    expect(found.map(({ isNext }) => isNext)).toEqual([false, true, true, false, true]);
+  });
+
+  it("smears the times as a gauge with a lag feels them: the closed form of a first-order filter", () => {
+    const lag_s = 10;
+    const track = makeTrack(times(100), { battery_pct: (t) => 90 - Math.floor(t / 20) });
+    const battery = track.columns.battery_pct ?? new Float64Array(0);
+    // Hover for 50 s, then cruise; before a take-off that was seen, nothing.
+    const regimes = Uint8Array.from(times(100), (t) => (t < 50 ? HOVER : CRUISE));
+    const felt = (t: number): number => t - lag_s * (1 - Math.exp(-t / lag_s));
+    const found = drainSteps(track, makeFlight(track), battery, regimes, lag_s);
+    const [first, second, third] = found.map(({ times_min }) => times_min.map((minutes) => minutes * 60));
+    expect(first?.[HOVER]).toBeCloseTo(felt(40) - felt(20), 9);
+    expect(first?.[CRUISE]).toBe(0);
+    expect(second?.[HOVER]).toBeCloseTo(felt(60) - felt(40) - felt(10), 9);
+    expect(second?.[CRUISE]).toBeCloseTo(felt(10), 9);
+    expect(third?.[CRUISE]).toBeCloseTo(felt(30) - felt(10), 9);
+    // A recording that begins in the air was drawing before.
+    const air = drainSteps(track, makeFlight(track, { beginsInAir: true }), battery, regimes, lag_s);
+    expect((air[0]?.times_min[HOVER] ?? 0) * 60).toBeCloseTo(20, 9);
   });
 
   it("looks at the flight alone", () => {

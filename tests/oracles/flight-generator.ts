@@ -36,6 +36,8 @@ const CRUISE_MS = 9;
 /** One row of a log. */
 export interface LogRow {
   readonly time_s: number;
+  /** What the aircraft does from here to the next row. */
+  readonly way: "hover" | "climb" | "cruise" | "descent";
   readonly east_m: number;
   readonly north_m: number;
   readonly height_m: number;
@@ -97,7 +99,8 @@ export const FULL_NATURE: Nature = {
 
 /** Vertical speeds of the pilot's hand. */
 const HAND_MS = 2;
-const SECONDS_OF_HOVER_IN_LIGHT_WIND_MS = 1;
+/** A hover in more wind than this flies through the air. */
+const STILL_AIR_MS = 1;
 
 /** Everything drawn for one flight. */
 class Day {
@@ -106,10 +109,10 @@ class Day {
   readonly wind: { readonly speed_ms: number; readonly from_deg: number };
   readonly lag_s: number;
 
-  constructor(
-    seed: number,
-    readonly nature: Nature,
-  ) {
+  readonly nature: Nature;
+
+  constructor(seed: number, nature: Nature) {
+    this.nature = nature;
     this.uniform = seeded(seed);
     const common = nature.ratesVary ? 1 + 0.09 * this.normal() : 1;
     const own = (): number => common * (nature.ratesVary ? 1 + 0.03 * this.normal() : 1);
@@ -139,7 +142,7 @@ class Day {
     if (way === "climb") return climb;
     if (way === "descent") return descent;
     // Under 1 m/s it is a hover by definition; from there the level rate grows to the cruise's.
-    if (air_ms < SECONDS_OF_HOVER_IN_LIGHT_WIND_MS) return hover;
+    if (air_ms < STILL_AIR_MS) return hover;
     return hover + (cruise - hover) * (air_ms / CRUISE_MS) ** 2;
   }
 }
@@ -161,25 +164,25 @@ export function generate(seed: number, nature: Nature = FULL_NATURE): Generated 
   const rows: LogRow[] = [];
   let [time_s, east_m, height_m, charge_pct, lagged_pct] = [0, 0, 0, 97, 97];
   const keep = day.lag_s > 0 ? Math.exp(-1 / day.lag_s) : 0;
-  const write = (groundSpeed_ms: number): void => {
+  const write = (way: LogRow["way"], groundSpeed_ms: number): void => {
     lagged_pct = keep * lagged_pct + (1 - keep) * charge_pct;
     const read = Math.round(lagged_pct + nature.noise_pct * day.normal());
-    rows.push({ time_s, east_m, north_m: 0, height_m, groundSpeed_ms, battery_pct: read });
+    rows.push({ time_s, way, east_m, north_m: 0, height_m, groundSpeed_ms, battery_pct: read });
     time_s += 1;
   };
-  write(0);
   for (const { way, for_s } of nature.legs) {
     for (let t = 0; t < for_s; t += 1) {
       const here_ms = raised(day.wind.speed_ms, height_m, 1 / 7);
       const flown = way === "out" || way === "home" ? "cruise" : way;
       const course_deg = way === "home" ? 270 : 90;
       const ground_ms = flown === "cruise" ? Math.max(0, along(CRUISE_MS, here_ms, day.wind.from_deg, course_deg)) : 0;
+      write(flown, ground_ms);
       east_m += way === "home" ? -ground_ms : ground_ms;
       height_m += way === "climb" ? HAND_MS : way === "descent" ? -HAND_MS : 0;
       charge_pct -= (day.rate(flown, flown === "cruise" ? CRUISE_MS : here_ms) * (1 + wander())) / 60;
-      write(ground_ms);
     }
   }
+  write("hover", 0);
   const farthest = rows.reduce((best, { east_m: far }, i) => (far > (rows[best]?.east_m ?? 0) ? i : best), 0);
   const from = rows[farthest] ?? { east_m: 0, height_m: 0 };
   return { rows, wind: day.wind, rates: day.rates, farthest, trueNeed_pct: recover(day, from) };
