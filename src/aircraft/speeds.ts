@@ -4,6 +4,7 @@ import { quantile } from "../num/quantile.js";
 import type { Flight } from "../track/flights.js";
 import type { Motion } from "../track/motion.js";
 import type { Track } from "../track/track.js";
+import { type FlownRows, flownRowsOf } from "./flown-rows.js";
 import { CLIMB, CRUISE, DESCENT } from "./regimes.js";
 
 /** A speed with its spread: one standard deviation as a share of it, or the adverse end of what was assumed. */
@@ -65,7 +66,7 @@ export function chooseSpeeds(
     const ends = { adverse_ms: adverse, best_ms: best };
     return { value: assumed, ...ends, basis: "assumed", from: "project default", spread: 0 };
   };
-  const flown = flownSpeed_ms(track, flight, airSpeed_ms, regimes);
+  const flown = flownSpeed_ms(track, flight, airSpeed_ms, regimes, flownRowsOf(config, track, flight));
   return {
     recovery:
       flown === undefined
@@ -82,7 +83,7 @@ function known(value: number): Pick<Speed, "value" | "adverse_ms" | "best_ms"> {
 }
 
 /**
- * The speed of the way home where the log's flag says that a recovery was flown, for ten seconds or more, m/s.
+ * The speed of the way home where the log says that a recovery was flown, for ten seconds or more, m/s.
  * @returns undefined where none was flown, or not for long enough
  */
 export function flownSpeed_ms(
@@ -90,14 +91,15 @@ export function flownSpeed_ms(
   flight: Flight,
   speed: Float64Array,
   regimes: Uint8Array,
+  rows: FlownRows | undefined,
 ): number | undefined {
-  const { time_s, recoveryActive } = track.columns;
-  if (recoveryActive === undefined) return undefined;
+  const { time_s } = track.columns;
+  if (rows === undefined) return undefined;
   const flown: number[] = [];
   let lasted_s = 0;
   for (const { from, to } of flight.segments) {
     for (let i = from; i < to - 1; i += 1) {
-      if (!((recoveryActive[i] ?? 0) > 0) || regimes[i - flight.first] !== CRUISE) continue;
+      if (rows.isFlown[i - flight.first] !== 1 || regimes[i - flight.first] !== CRUISE) continue;
       flown.push(speed[i] ?? Number.NaN);
       lasted_s += (time_s[i + 1] ?? 0) - (time_s[i] ?? 0);
     }

@@ -52,7 +52,7 @@ export function evidenceOf(setting: Setting, track: Track, flight: Flight, found
     startUtc_s: track.startUtc_s === undefined ? undefined : track.startUtc_s + start_s,
     steps: inputs.steps,
     speeds_ms: {
-      recovery: flownSpeed_ms(track, flight, inputs.airSpeed_ms, inputs.regimes),
+      recovery: flownSpeed_ms(track, flight, inputs.airSpeed_ms, inputs.regimes, inputs.flown),
       climb: told(climb),
       descent: told(descent),
     },

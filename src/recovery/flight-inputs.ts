@@ -5,6 +5,7 @@ import type { Drain } from "../aircraft/drain.js";
 import { airSpeedOf, regimesOf, type RowWind } from "../aircraft/regimes.js";
 import type { DrainStep } from "../aircraft/fit-drain.js";
 import { type CellVoltage, chooseCellVoltage, type NoCellVoltage } from "../aircraft/cell-voltage.js";
+import { type FlownRows, flownRowsOf } from "../aircraft/flown-rows.js";
 import { chooseSpeeds, type Speeds } from "../aircraft/speeds.js";
 import type { Sourced } from "../config/sourced.js";
 import { radians } from "../num/bearing.js";
@@ -48,6 +49,8 @@ export interface FlightInputs {
   readonly speeds: Speeds;
   readonly cellVoltage: CellVoltage | NoCellVoltage;
   readonly cellFloor: CellFloor;
+  /** Where the log says that a recovery was flown; undefined where it says of none. */
+  readonly flown: FlownRows | undefined;
   readonly wind: FlightWind;
   readonly heights: Heights;
   readonly point: RecoveryPoint;
@@ -87,6 +90,7 @@ export function chooseInputs(setting: Setting, track: Track, flight: Flight, mot
     airSpeed_ms,
     speeds,
     ...chooseCells(setting, track, flight, reading),
+    flown: flownRowsOf(config, track, flight),
     wind,
     heights,
     point: chooseRecoveryPoint(config, track, flight, policy),

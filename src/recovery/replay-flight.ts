@@ -110,7 +110,8 @@ function fillRecoveries(replay: Replay): void {
   fillZones(replay);
 }
 
-function emptyPlan({ inputs }: Replay): Plan {
+/** @returns a plan to be written by `planMoment` */
+export function emptyPlan({ inputs }: Replay): Plan {
   return {
     delay_s: 0,
     height_m: 0,
@@ -141,7 +142,7 @@ export function planMoment(replay: Replay, k: number, plan: Plan): void {
     (moments.at_s[k] ?? 0) >= (track.columns.time_s[flight.last] ?? 0) - LANDING_LAST_S;
   moments.atHand[k] = Number.isNaN(distance_m) ? Number.NaN : isNear || isLanding ? 1 : 0;
   const action = isNear && near !== undefined ? near.action : isNear || isLanding ? "land" : "climb";
-  const isFlown = (track.columns.recoveryActive?.[flight.first + k] ?? 0) > 0;
+  const isFlown = inputs.flown?.isFlown[k] === 1;
   // At hand it may climb all the same, unless a near action that does not was declared.
   const climbs = !(near !== undefined && isNear && near.action !== "climb");
   // Math.max hands NaN on, which a comparison would not.
@@ -159,7 +160,7 @@ export function planMoment(replay: Replay, k: number, plan: Plan): void {
 }
 
 /** The recovery height over the ground at the recovery point, whichever spot the setting counts from. */
-function recoveryHeightOverPoint_m({ inputs, pointGround_m }: Replay, k: number): number {
+export function recoveryHeightOverPoint_m({ inputs, pointGround_m }: Replay, k: number): number {
   const set_m = inputs.recoveryHeights_m?.[k] ?? inputs.recoveryHeight.value;
   if (inputs.recoveryHeightAbove.value === "recovery-point") return set_m;
   return set_m + inputs.heights.takeoffGround_m - (pointGround_m[k] ?? Number.NaN);

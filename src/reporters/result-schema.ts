@@ -52,6 +52,26 @@ const finding = z.strictObject({
   evidence: z.record(z.string(), z.union([number, z.string()]).nullable()),
 });
 
+const recoveryFlown = z.strictObject({
+  start_s: seconds,
+  end_s: seconds,
+  basis,
+  ended: z.enum(["landed", "taken-over", "record-ends"]),
+  predicted: z.strictObject({
+    time_s: number.nullable(),
+    need_middle_pct: number.nullable(),
+    need_upper_pct: number.nullable(),
+    height_m: number.nullable(),
+  }),
+  actual: z.strictObject({
+    time_s: seconds,
+    used_pct: number.nullable(),
+    height_m: number.nullable(),
+    ended_m_from_point: number.min(0).nullable(),
+    path_ratio: number.min(0).nullable(),
+  }),
+});
+
 const flight = z.strictObject({
   index: z.int().min(1),
   start_utc: z.iso.datetime().nullable(),
@@ -83,6 +103,7 @@ const flight = z.strictObject({
   turnback: z
     .strictObject({ passed: z.boolean(), last_safe_s: seconds.nullable(), outbound_after_s: seconds })
     .nullable(),
+  recoveries_flown: z.array(recoveryFlown),
   findings: z.array(finding),
   not_assessed: z.array(z.strictObject({ rule: z.string(), missing: z.array(z.string()), share })),
   coverage_hints: z.array(z.string()),

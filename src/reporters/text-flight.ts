@@ -1,5 +1,6 @@
 import { clock, type Say, sayIn } from "../rules/say.js";
 import type { DrainRecord, FlightResult, LogResult } from "../score/result.js";
+import { flownLines } from "./text-flown.js";
 import { findingLines } from "./text-findings.js";
 import { printable, type Style, wrap } from "./text-style.js";
 
@@ -10,6 +11,7 @@ export function flightLines(log: LogResult, flight: FlightResult, style: Style, 
     ...verdictLines(flight, style),
     "",
     ...stripLines(flight, style),
+    ...flownLines(flight, style),
     ...findingLines(flight, style),
     ...(style.options.explainScore ? ["", ...scoreSum(flight, style)] : []),
     ...(isFull ? givenLines(flight, style) : briefGivenLines(flight, style)),

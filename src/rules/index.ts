@@ -11,6 +11,7 @@ import { pointAdrift } from "./point-adrift.js";
 import { pointLate } from "./point-late.js";
 import { pointUnsafe } from "./point-unsafe.js";
 import { recordGap } from "./record-gap.js";
+import { recoveryFlown } from "./recovery-flown.js";
 import { reserveFloor } from "./reserve-floor.js";
 import { reserveShort } from "./reserve-short.js";
 import type { ConductRule, MomentRule, Rule } from "./rule.js";
@@ -33,6 +34,7 @@ export const RULES: readonly Rule[] = [
   ceilingHigh,
   linkFading,
   pointUnsafe,
+  recoveryFlown,
   recordGap,
 ];
 

@@ -1,5 +1,6 @@
 import { distance_m } from "../num/geodesic.js";
 import { roundDegrees, roundValue } from "../num/round.js";
+import { findFlownRecoveries, type FlownRecovery } from "../recovery/flown.js";
 import type { Replay } from "../recovery/replay.js";
 import { findTurnback } from "../recovery/turnback.js";
 import { describeLacks } from "../rules/lacks.js";
@@ -11,7 +12,7 @@ import { findingsOf, longStretches, TellingFailed } from "./findings.js";
 import { drainRecord, inputsOf } from "./inputs.js";
 import { codeOf, type Judgement, judgeFlight, type RuleSet } from "./judge.js";
 import { type Score, scoreOf } from "./points.js";
-import type { FlightResult, NotAssessed } from "./result.js";
+import type { FlightResult, NotAssessed, RecoveryFlown } from "./result.js";
 
 /** Parts of the one-line strip of a flight. */
 const STRIP_PARTS = 100;
@@ -80,6 +81,7 @@ function flightResult(judgement: Judgement): FlightResult {
       ),
     },
     turnback: turnbackOf(replay),
+    recoveries_flown: findFlownRecoveries(replay).map((one) => recoveryFlown(replay, one)),
     findings: findingsOf(judgement, score?.lost ?? new Map()),
     not_assessed: notAssessed(judgement, coverage),
     coverage_hints: isCovered ? [] : coverageHints(judgement, coverage),
@@ -190,6 +192,31 @@ function turnbackOf(replay: Replay): FlightResult["turnback"] {
     passed: outboundAfter_s > 0,
     last_safe_s: lastSafe === undefined ? null : roundValue(replay.moments.at_s[lastSafe] ?? Number.NaN),
     outbound_after_s: roundValue(outboundAfter_s) ?? 0,
+  };
+}
+
+function recoveryFlown(
+  { moments }: Replay,
+  { first, last, basis, ended, predicted, actual }: FlownRecovery,
+): RecoveryFlown {
+  return {
+    start_s: roundValue(moments.at_s[first] ?? 0) ?? 0,
+    end_s: roundValue(moments.at_s[last] ?? 0) ?? 0,
+    basis,
+    ended,
+    predicted: {
+      time_s: roundValue(predicted.time_s),
+      need_middle_pct: roundValue(predicted.needMiddle_pct),
+      need_upper_pct: roundValue(predicted.needUpper_pct),
+      height_m: roundValue(predicted.height_m),
+    },
+    actual: {
+      time_s: roundValue(actual.time_s) ?? 0,
+      used_pct: roundValue(actual.used_pct),
+      height_m: roundValue(actual.height_m),
+      ended_m_from_point: roundValue(actual.endedFromPoint_m),
+      path_ratio: roundValue(actual.pathRatio),
+    },
   };
 }
 

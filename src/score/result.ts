@@ -55,6 +55,29 @@ export interface DrainRecord {
   readonly spread_pct: number;
 }
 
+/** A recovery that was flown, beside the one rehearsed at its first moment. */
+export interface RecoveryFlown {
+  readonly start_s: number;
+  readonly end_s: number;
+  /** `measured` by the log's flag, `declared` mode words, `inferred` from its shape: that one is shown, never scored. */
+  readonly basis: Basis;
+  readonly ended: "landed" | "taken-over" | "record-ends";
+  /** Of the part that was flown. */
+  readonly predicted: {
+    readonly time_s: number | null;
+    readonly need_middle_pct: number | null;
+    readonly need_upper_pct: number | null;
+    readonly height_m: number | null;
+  };
+  readonly actual: {
+    readonly time_s: number;
+    readonly used_pct: number | null;
+    readonly height_m: number | null;
+    readonly ended_m_from_point: number | null;
+    readonly path_ratio: number | null;
+  };
+}
+
 /** One flight audited. */
 export interface FlightResult {
   readonly index: number;
@@ -90,6 +113,7 @@ export interface FlightResult {
     readonly last_safe_s: number | null;
     readonly outbound_after_s: number;
   } | null;
+  readonly recoveries_flown: readonly RecoveryFlown[];
   readonly findings: readonly Finding[];
   readonly not_assessed: readonly NotAssessed[];
   /** Lines of homeleg.yaml that would lift the coverage the most, where it is under the floor. */

@@ -12,11 +12,11 @@ function logsUnder(folder: string): string[] {
   });
 }
 
-const logs = logsUnder("fixtures/quiet");
+const logs = [...logsUnder("fixtures/quiet"), ...logsUnder("fixtures/recovery")];
 
 describe("ordinary good flights", () => {
   it("are there", () => {
-    expect(logs.length).toBeGreaterThanOrEqual(11);
+    expect(logs.length).toBeGreaterThanOrEqual(13);
   });
 
   it.each(logs)("%s: no fail, and no thin that the log itself decides", async (path) => {

@@ -54,6 +54,7 @@ const flight = (given: Partial<FlightResult> & { share?: number } = {}): FlightR
     thin_s: 0,
     coverage: { share, rules: {} },
     turnback: null,
+    recoveries_flown: [],
     findings: [],
     not_assessed: [],
     coverage_hints: [],

@@ -1,0 +1,209 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { findFlownRecoveries } from "../../src/recovery/flown.js";
+import { replayFlight } from "../../src/recovery/replay-flight.js";
+import type { Replay } from "../../src/recovery/replay.js";
+import { recoveryFlown } from "../../src/rules/recovery-flown.js";
+import { findFlights } from "../../src/track/flights.js";
+import { askConduct } from "../helpers/conduct.js";
+import { type Given, settingOf } from "../helpers/declared.js";
+import { at, ORIGIN, type Row, trackOf } from "../helpers/flights.js";
+import { openPlain } from "../helpers/sites.js";
+
+const RATE = 6;
+const GIVEN: Given = {
+  drain: { hover: RATE, climb: RATE, cruise: RATE, descent: RATE },
+  drainSpread_pct: 10,
+  speeds: { recovery: 10, climb: 3, descent: 3, landing: 1 },
+  settings: { recoveryHeight_m: 50, triggerDelay_s: 3, turnTime_s: 3, slowHeight_m: 5 },
+  wind: { speed_ms: 0, from_deg: 0, gust_ms: 0, height_m: 10, shear: 0 },
+  recoveryPoints: [{ ...ORIGIN, at_s: 0 }],
+  site: openPlain(),
+};
+/** Hovers 300 m out at 20 m until this second; then up to 50 m, home, down: 10, 30, 15 and 5 s, 60 s in all. */
+const BEGINS_S = 100;
+const CLIMB_S = 10;
+const LEG_S = 30;
+const LASTS_S = 60;
+/** 60 s at 6 % a minute; the flag is up, so no delay and no turn. */
+const NEED_PCT = 6;
+
+/** What may go otherwise than rehearsed. */
+interface Going {
+  /** Used in the recovery, %. */
+  readonly used_pct?: number;
+  /** How far the whole way home is off, m to the east. */
+  readonly off_m?: number;
+  /** Seconds after which the pilot takes over and flies home by hand. */
+  readonly takenOver_s?: number;
+  readonly flag?: boolean;
+  readonly from_m?: number;
+}
+
+function flight({
+  used_pct = NEED_PCT,
+  off_m = 0,
+  takenOver_s = LASTS_S,
+  flag = true,
+  from_m = 300,
+}: Going = {}): Row[] {
+  return Array.from({ length: BEGINS_S + LASTS_S + 11 }, (_, time_s) => {
+    const t = time_s - BEGINS_S;
+    const out_m = Math.min(1, Math.max(0, 1 - (t - CLIMB_S) / LEG_S)) * from_m;
+    const down_s = t - CLIMB_S - LEG_S;
+    const height_m =
+      t < 0 ? 20 : t < CLIMB_S ? 20 + 3 * t : down_s < 0 ? 50 : down_s < 15 ? 50 - 3 * down_s : 20 - down_s;
+    const east = at(out_m + off_m, 90);
+    return {
+      time_s,
+      ...east,
+      height_m: time_s === 0 ? 0 : Math.max(0, height_m),
+      battery_pct: 80 - (t <= 0 ? 0 : (used_pct * Math.min(t, LASTS_S)) / LASTS_S),
+      airborne: t <= LASTS_S ? 1 : 0,
+      ...(flag ? { recoveryActive: t >= 0 && t <= takenOver_s ? 1 : 0 } : {}),
+    };
+  });
+}
+
+function replay(rows: readonly Row[], given: Given = GIVEN, modes?: readonly string[]): Replay {
+  const setting = settingOf(given);
+  const bare = trackOf(rows);
+  const words = ["", ...new Set(modes ?? [])];
+  const track =
+    modes === undefined
+      ? bare
+      : { ...bare, mode: { words, codes: Uint16Array.from(modes, (mode) => words.indexOf(mode)) } };
+  const found = findFlights(track, { longestGap_s: 5, shortestFlight_s: 10 });
+  const [first] = found.flights;
+  if (first === undefined) throw new Error("the rows of this test hold no flight");
+  return replayFlight(setting, track, first, found.motion);
+}
+
+/** The upper estimate of the whole: 10 % spread and the spreads of the speeds at 90 %, by the replay itself. */
+const UPPER_PCT = replay(flight()).moments.needUpper_pct[BEGINS_S] ?? Number.NaN;
+
+describe("recovery-flown", () => {
+  it("knows its own arithmetic", () => {
+    const [one] = findFlownRecoveries(replay(flight()));
+    expect(one?.predicted.time_s).toBeCloseTo(LASTS_S, 6);
+    expect(one?.predicted.needMiddle_pct).toBeCloseTo(NEED_PCT, 6);
+    expect(one?.predicted.height_m).toBe(50);
+    expect(one?.actual).toMatchObject({ time_s: LASTS_S, height_m: 50 });
+    expect(one?.actual.used_pct).toBeCloseTo(NEED_PCT, 6);
+    expect(one?.actual.pathRatio).toBeCloseTo(1, 6);
+    expect(one).toMatchObject({ basis: "measured", ended: "landed", isAtHand: false });
+    expect(UPPER_PCT).toBeGreaterThan(NEED_PCT * 1.1);
+  });
+
+  it.each([
+    ["as rehearsed", {}, "clear"],
+    ["with less than rehearsed", { used_pct: 2 }, "clear"],
+    ["with just under the upper estimate", { used_pct: UPPER_PCT - 1e-6 }, "clear"],
+    ["with just over the upper estimate", { used_pct: UPPER_PCT + 1e-6 }, "thin"],
+    ["to 29.9 m beside the point", { off_m: 29.9 }, "clear"],
+    ["to 30.1 m beside the point", { off_m: 30.1 }, "fail"],
+    ["dear and astray", { used_pct: 9, off_m: 31 }, "fail"],
+    ["dear, and taken over after half of it", { used_pct: 9, takenOver_s: 30 }, "thin"],
+    ["until the pilot took over 100 m out", { takenOver_s: 30 }, "clear"],
+    ["for under 5 s", { used_pct: 9, off_m: 40, takenOver_s: 4 }, "n/a"],
+    ["for 5 s", { used_pct: 40, takenOver_s: 5 }, "thin"],
+  ] as const)("flown %s is %s", (_, going, verdict) => {
+    expect(askConduct(recoveryFlown, replay(flight(going))).verdict).toBe(verdict);
+  });
+
+  it("takes what the rehearsal has left off one that was taken over", () => {
+    const [one] = findFlownRecoveries(replay(flight({ takenOver_s: 30 })));
+    expect(one?.ended).toBe("taken-over");
+    // Ten seconds of climb and twenty of the leg; 100 m, and 20 s of descent, were left.
+    expect(one?.predicted.time_s).toBeCloseTo(30, 6);
+    expect(one?.predicted.needMiddle_pct).toBeCloseTo(3, 6);
+    expect(one?.actual.endedFromPoint_m).toBeCloseTo(100, 1);
+  });
+
+  it("judges only the end of one that began at hand", () => {
+    expect(askConduct(recoveryFlown, replay(flight({ from_m: 10, used_pct: 20 }))).verdict).toBe("clear");
+    expect(askConduct(recoveryFlown, replay(flight({ from_m: 20, used_pct: 20 }))).verdict).toBe("thin");
+  });
+
+  it("is unknown without a battery, or a recovery point", () => {
+    const lost = flight().map(({ battery_pct: _, ...row }) => row);
+    expect(askConduct(recoveryFlown, replay(lost)).verdict).toBe("unknown");
+    const astray = flight({ off_m: 40 }).map(({ battery_pct: _, ...row }) => row);
+    expect(askConduct(recoveryFlown, replay(astray)).verdict).toBe("fail");
+    const none = { ...GIVEN, recoveryPoints: [{ ...ORIGIN, at_s: 1e6 }] };
+    expect(askConduct(recoveryFlown, replay(flight(), none)).verdict).toBe("unknown");
+  });
+
+  it("takes declared mode words in any case, and a flag before them", () => {
+    const rows = flight({ flag: false, used_pct: 9 });
+    const modes = rows.map(({ time_s }) => (time_s >= BEGINS_S ? "Homing " : "manual"));
+    const declared = { ...GIVEN, settings: { ...GIVEN.settings, recoveryModes: ["homing"] } };
+    const told = replay(rows, declared, modes);
+    expect(told.inputs.flown?.basis).toBe("declared");
+    expect(askConduct(recoveryFlown, told).verdict).toBe("thin");
+    const other = { ...GIVEN, settings: { ...GIVEN.settings, recoveryModes: ["hom"] } };
+    expect(askConduct(recoveryFlown, replay(rows, other, modes)).verdict).toBe("n/a");
+    const flagged = flight({ used_pct: 9, takenOver_s: 20 });
+    expect(findFlownRecoveries(replay(flagged, declared, modes))).toMatchObject([{ basis: "measured", last: 120 }]);
+    // A flag that never is set says nothing: the words are asked.
+    const unset = flight({ used_pct: 9 }).map((row) => ({ ...row, recoveryActive: 0 }));
+    expect(findFlownRecoveries(replay(unset, declared, modes))).toMatchObject([{ basis: "declared" }]);
+  });
+
+  it("holds a word over rows without one, and joins what blinks for up to three seconds", () => {
+    const slow = flight().map((row) => (row.time_s % 5 === 0 ? row : { ...row, recoveryActive: Number.NaN }));
+    expect(findFlownRecoveries(replay(slow))).toMatchObject([{ first: BEGINS_S, last: BEGINS_S + LASTS_S }]);
+    const blinks = (seconds: number): Row[] =>
+      flight().map((row) => (row.time_s >= 120 && row.time_s < 120 + seconds ? { ...row, recoveryActive: 0 } : row));
+    expect(findFlownRecoveries(replay(blinks(2)))).toHaveLength(1);
+    expect(findFlownRecoveries(replay(blinks(3)))).toHaveLength(2);
+  });
+
+  it("shows one that only has the shape of a recovery, and never scores it", () => {
+    const shape = replay(flight({ flag: false, used_pct: 20 }));
+    expect(findFlownRecoveries(shape)).toMatchObject([{ basis: "inferred", first: BEGINS_S, ended: "landed" }]);
+    expect(askConduct(recoveryFlown, shape)).toEqual({ verdict: "n/a" });
+    // A minute of hovering at the recovery height before it sets off is no part of it.
+    const wait = (row: Row): Row[] => (row.time_s < 100 ? [{ ...row, height_m: row.time_s === 0 ? 0 : 50 }] : []);
+    const late = flight({ flag: false }).flatMap((row) =>
+      row.time_s < 110 ? wait(row) : [{ ...row, time_s: row.time_s - 10 }],
+    );
+    expect(findFlownRecoveries(replay(late))).toMatchObject([{ basis: "inferred", first: 100 }]);
+    const low = { ...GIVEN, settings: { ...GIVEN.settings, recoveryHeight_m: 60 } };
+    expect(findFlownRecoveries(replay(flight({ flag: false }), low))).toEqual([]);
+    const { recoveryHeight_m: _, ...unset } = GIVEN.settings ?? {};
+    expect(findFlownRecoveries(replay(flight({ flag: false }), { ...GIVEN, settings: unset }))).toEqual([]);
+    expect(findFlownRecoveries(replay(flight({ flag: false, off_m: 16 })))).toEqual([]);
+    expect(findFlownRecoveries(replay(flight({ flag: false, from_m: 60 })))).toEqual([]);
+    const bent = flight({ flag: false }).map((row) =>
+      row.time_s > 110 && row.time_s < 125 ? { ...row, latitude_deg: (row.latitude_deg ?? 0) + 0.0006 } : row,
+    );
+    expect(findFlownRecoveries(replay(bent))).toEqual([]);
+  });
+
+  it("spells both findings out", () => {
+    const dear = askConduct(recoveryFlown, replay(flight({ used_pct: 9 }))).finding;
+    expect(dear?.message).toMatch(
+      /^A recovery was flown from 01:40, 300 m out, and used 9 %, more than the upper estimate of 7 % \(1 min 00 s flown, 1 min 00 s rehearsed\)\.$/,
+    );
+    expect(dear).toMatchObject({ at: BEGINS_S, first: BEGINS_S, last: BEGINS_S + LASTS_S });
+    expect(dear?.value).toBeCloseTo(-3, 6);
+    expect(dear?.limit).toBeCloseTo(NEED_PCT - UPPER_PCT, 9);
+    const astray = askConduct(recoveryFlown, replay(flight({ off_m: 44 }))).finding;
+    expect(astray?.message).toBe(
+      "A recovery was flown from 01:40, 344 m out, and landed 44 m from the recovery point (limit 30 m).",
+    );
+    expect(astray).toMatchObject({ limit: 30, unit: "m", at: BEGINS_S + LASTS_S });
+  });
+
+  it("using more never makes the verdict better", () => {
+    const RANK = { clear: 0, thin: 1, fail: 2, unknown: 3, "n/a": 3 };
+    const rank = (used_pct: number): number => RANK[askConduct(recoveryFlown, replay(flight({ used_pct }))).verdict];
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 60 }), fc.integer({ min: 0, max: 60 }), (a, b) => {
+        expect(rank(Math.max(a, b) / 2)).toBeGreaterThanOrEqual(rank(Math.min(a, b) / 2));
+      }),
+      { numRuns: 20 },
+    );
+  });
+});
