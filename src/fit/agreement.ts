@@ -1,15 +1,17 @@
 import { median } from "../num/quantile.js";
 import { standardNormalQuantile } from "../num/standard-normal.js";
+import { flightSpread } from "./flight-spread.js";
 import type { Ratio } from "./ratios.js";
 
-/** Project defaults: what one aircraft does. */
-const MOST_SPREAD = 0.1;
+/**
+ * Project defaults: what one aircraft does. The spread is fixed, since a mixture must not excuse itself by how wide it is, nor
+ * ten calm evenings call a windy day a stranger.
+ */
+const ONE_AIRCRAFT = 0.08;
 const FALSE_ALARM = 0.01;
 const GROUPS_APART = 0.15;
 const GROUPS_APART_SD = 5;
 const SPREAD_APART = 0.15;
-/** Deviations of a normal variable: 1.4826 × their median. */
-const SD_PER_MAD = 1.4826;
 
 /** Logs that are not of one aircraft. */
 export interface Disagreement {
@@ -31,13 +33,10 @@ export interface Standing {
 export function standingsOf(ratios: readonly Ratio[]): Standing[] {
   const known = ratios.map(({ ratio }) => ratio).filter((ratio) => !Number.isNaN(ratio));
   const middle = median(known);
-  const mad = SD_PER_MAD * median(known.map((ratio) => Math.abs(ratio / middle - 1)));
-  // Never over what one aircraft does: a mixture must not excuse itself by how wide it is.
-  const usual = Math.min(MOST_SPREAD, Math.sqrt(((known.length - 1) * mad ** 2 + MOST_SPREAD ** 2) / known.length));
   const z = standardNormalQuantile(1 - FALSE_ALARM / (2 * Math.max(1, known.length)));
   return ratios.map(({ ratio, error, rateError }) => ({
     level: ratio / middle,
-    allowed: z * Math.hypot(usual, error, rateError),
+    allowed: z * Math.hypot(ONE_AIRCRAFT, error, rateError),
   }));
 }
 
@@ -45,7 +44,7 @@ export function standingsOf(ratios: readonly Ratio[]): Standing[] {
  * Whether logs are of one aircraft, flown alike. Three questions, the first that is answered by yes decides:
  * do the logs fall into two groups (of two or more) whose means are 15 % apart and five times the deviation within; is some
  * log farther from the median of all than chance allows (1 % for a false alarm in all, two-sided, each log's errors and a
- * spread of at most 10 % counted); is the deviation of all more than 15 % beyond their errors. (Project defaults.)
+ * spread of 8 % counted); is the deviation of all more than 15 % beyond their errors. (Project defaults.)
  * @param ratios of the logs, flown over what the pool predicts
  */
 export function disagreementOf(ratios: readonly Ratio[]): Disagreement | undefined {
@@ -83,11 +82,8 @@ function twoGroups(ratios: readonly Ratio[], known: readonly number[]): number[]
   return (high.length <= low.length ? high : low).toSorted((a, b) => a - b);
 }
 
+/** By the same estimate as the spread of flights, so that a log told by two steps does not count like one told by forty. */
 function isTooWide(ratios: readonly Ratio[], known: readonly number[]): boolean {
-  if (known.length < 2) return false;
-  const values = known.map((i) => ratios[i]?.ratio ?? Number.NaN);
-  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
-  const variance = values.reduce((sum, value) => sum + (value / mean - 1) ** 2, 0) / (values.length - 1);
-  const error2 = known.reduce((sum, i) => sum + (ratios[i]?.error ?? 0) ** 2, 0) / known.length;
-  return variance - error2 > SPREAD_APART ** 2;
+  const { seen } = flightSpread(known.flatMap((i) => ratios[i] ?? []));
+  return seen !== undefined && seen > SPREAD_APART;
 }
