@@ -240,7 +240,10 @@ describe("one clear line for what cannot be read", () => {
     ['\uFEFF{"é": 1,\r\n "é" 2}', `masts.geojson:2:6  This is not JSON: "2" is out of place.`],
     ["[]", "masts.geojson  This is no GeoJSON: the text is not an object."],
     [{ type: "FeatureCollection" }, "masts.geojson  This is no GeoJSON: the collection has no list of features."],
-    [{ type: "FeatureCollection", features: [feature(null), 7] }, "masts.geojson:1:103  Feature 2: it is not an object."],
+    [
+      { type: "FeatureCollection", features: [feature(null), 7] },
+      "masts.geojson:1:103  Feature 2: it is not an object.",
+    ],
     [{ type: "Topology" }, `masts.geojson  Feature 1: its geometry type "Topology" is not known.`],
     [{}, "masts.geojson  Feature 1: its geometry type (missing) is not known."],
     [feature(7), "masts.geojson  Feature 1: its geometry is not an object."],
