@@ -140,8 +140,10 @@ function whiten(
     const variance = lengthOf_min(step) + (isShared ? 2 * error_min : 0) + below * (isNext ? error_min : 0);
     const row = rows[k] ?? [];
     const before = rows[k - 1] ?? [];
-    for (let j = 0; below !== 0 && j < row.length; j += 1) row[j] = (row[j] ?? 0) - below * (before[j] ?? 0);
-    if (below !== 0) drops[k] = (drops[k] ?? 0) - below * (drops[k - 1] ?? 0);
+    if (isNext) {
+      for (let j = 0; j < row.length; j += 1) row[j] = (row[j] ?? 0) - below * (before[j] ?? 0);
+      drops[k] = (drops[k] ?? 0) - below * (drops[k - 1] ?? 0);
+    }
     variances.push(variance);
     logDeterminant += Math.log(variance);
   });
