@@ -90,13 +90,6 @@ function lowestOf(columns: readonly Float64Array[], { first, last }: Flight): Fl
   return out;
 }
 
-/** Where a cell was lowest. */
-export interface LowestCell {
-  /** Index among the flight's rows, of the middle of the window. */
-  readonly k: number;
-  readonly mean_V: number;
-}
-
 const MEAN_S = 3;
 
 /**

@@ -1,4 +1,4 @@
-import { type CellVoltage, cellMeans_V, cellResistance_mOhm } from "../aircraft/cell-voltage.js";
+import { type LowestCell, lowestCell } from "../recovery/lowest-cell.js";
 import type { Replay } from "../recovery/replay.js";
 import { type Conduct, conductRule } from "./rule.js";
 import { apart, type Say } from "./say.js";
@@ -9,6 +9,7 @@ const MARGIN_V = 0.1;
 const KNOWN_SHARE = 0.95;
 /** Fewest decimals of a cell voltage. */
 const DIGITS = 2;
+const UNTOLD = { isOfCells: false, cells: undefined };
 
 /**
  * The lowest voltage of a cell under load, as a mean over three seconds in the air.
@@ -24,8 +25,8 @@ export const cellSag = conductRule({
   judge(replay, _limits, say): Conduct {
     const { cellVoltage, cellFloor } = replay.inputs;
     if ("lacks" in cellVoltage) return { verdict: "unknown", lacks: [cellVoltage.lacks] };
-    const found = lowest(replay, cellVoltage);
-    if (found.k < 0) return { verdict: "unknown", lacks: ["voltage"] };
+    const found = lowestCell(replay, cellVoltage.cell_V);
+    if (found === undefined) return { verdict: "unknown", lacks: ["voltage"] };
     // A running mean of equal readings may be a hair off them.
     const isUnder = (limit_V: number): boolean => found.mean_V < limit_V - 1e-9;
     if (!isUnder(cellFloor.value + MARGIN_V)) {
@@ -37,7 +38,7 @@ export const cellSag = conductRule({
       verdict,
       // Clear, were the floor at the favourable end of what was assumed.
       byAssumptionAlone: verdict === "thin" && !isUnder(cellFloor.least_V + MARGIN_V) && cellFloor.basis === "assumed",
-      finding: tell(replay, cellVoltage, found, limit_V, say),
+      finding: tell(replay, found, limit_V, say),
     };
   },
   bases: ({ inputs }) => {
@@ -48,41 +49,19 @@ export const cellSag = conductRule({
   },
 });
 
-/** The lowest mean, its row, every mean, and the share of the flight with a reading. */
-interface Lowest {
-  readonly k: number;
-  readonly mean_V: number;
-  readonly means_V: Float64Array;
-  readonly knownShare: number;
-}
-
-function lowest({ track, flight, moments }: Replay, { cell_V }: CellVoltage): Lowest {
-  const means_V = cellMeans_V(track, flight, cell_V);
-  let k = -1;
-  let known_s = 0;
-  let all_s = 0;
-  means_V.forEach((mean_V, i) => {
-    const weight_s = moments.weight_s[i] ?? 0;
-    all_s += weight_s;
-    if (!Number.isNaN(cell_V[i] ?? Number.NaN)) known_s += weight_s;
-    if (!Number.isNaN(mean_V) && (k < 0 || mean_V < (means_V[k] ?? 0))) k = i;
-  });
-  return { k, mean_V: means_V[k] ?? Number.NaN, means_V, knownShare: known_s / all_s };
-}
-
 function tell(
   { inputs, moments, track, flight }: Replay,
-  voltage: CellVoltage,
-  { k, mean_V, means_V }: Lowest,
+  { k, mean_V, means_V, resistance_mOhm }: LowestCell,
   limit_V: number,
   say: Say,
 ): NonNullable<Conduct["finding"]> {
+  const { isOfCells, cells } = "lacks" in inputs.cellVoltage ? UNTOLD : inputs.cellVoltage;
   const under = [...means_V.keys()].filter((i) => (means_V[i] ?? Number.NaN) < limit_V);
   const known = (value: number | undefined): number | null =>
     value === undefined || Number.isNaN(value) ? null : value;
   const battery_pct = known(moments.battery_pct[k]);
   const [value, limit] = apart(mean_V, limit_V, DIGITS);
-  const who = voltage.isOfCells ? "The lowest cell" : "A cell, as the mean of the pack,";
+  const who = isOfCells ? "The lowest cell" : "A cell, as the mean of the pack,";
   const left = battery_pct === null ? "" : ` with ${say.percent(battery_pct)} left`;
   return {
     first: flight.first + (under[0] ?? k),
@@ -97,10 +76,10 @@ function tell(
     evidence: {
       lowest_mean_cell_V: mean_V,
       cell_floor_V: inputs.cellFloor.value,
-      cells: voltage.cells ?? null,
+      cells: cells ?? null,
       current_A: known(track.columns.current_A?.[flight.first + k]),
       battery_pct,
-      cell_resistance_mohm: cellResistance_mOhm(track, flight, voltage.cell_V),
+      cell_resistance_mohm: resistance_mOhm,
     },
   };
 }

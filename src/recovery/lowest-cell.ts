@@ -1,0 +1,35 @@
+import { cellMeans_V, cellResistance_mOhm } from "../aircraft/cell-voltage.js";
+import type { Replay } from "./replay.js";
+
+/** Where in a flight a cell was lowest under load. */
+export interface LowestCell {
+  /** Index among the flight's rows, the middle of the three seconds. */
+  readonly k: number;
+  readonly mean_V: number;
+  /** Means over three seconds at every row; NaN where there is none. */
+  readonly means_V: Float64Array;
+  /** Of the flight's time, with a reading. */
+  readonly knownShare: number;
+  /** Of one cell, as evidence; NaN where it cannot be told. */
+  readonly resistance_mOhm: number;
+}
+
+/**
+ * @param cell_V at the flight's rows, from its inputs
+ * @returns undefined where no three seconds in the air have a reading
+ */
+export function lowestCell({ track, flight, moments }: Replay, cell_V: Float64Array): LowestCell | undefined {
+  const means_V = cellMeans_V(track, flight, cell_V);
+  let k = -1;
+  let known_s = 0;
+  let all_s = 0;
+  means_V.forEach((mean_V, i) => {
+    const weight_s = moments.weight_s[i] ?? 0;
+    all_s += weight_s;
+    if (!Number.isNaN(cell_V[i] ?? Number.NaN)) known_s += weight_s;
+    if (!Number.isNaN(mean_V) && (k < 0 || mean_V < (means_V[k] ?? 0))) k = i;
+  });
+  if (k < 0) return undefined;
+  const resistance_mOhm = cellResistance_mOhm(track, flight, cell_V);
+  return { k, mean_V: means_V[k] ?? Number.NaN, means_V, knownShare: known_s / all_s, resistance_mOhm };
+}
