@@ -4,6 +4,7 @@ import type { ByteSource } from "./byte-source.js";
 import { type GeoKeys, KEY, systemOfKeys, verticalUnit_m } from "./geotiff-system.js";
 import { latticeOfTags } from "./geotiff-lattice.js";
 import type { NodeWindow } from "./lattice.js";
+import { unpackLzw } from "./lzw.js";
 import { HIGHEST, LOWEST, type Raster, type RasterFile, VOID_TOLERANCE } from "./raster.js";
 
 /** Bytes of decoded blocks that are held at a time. */
@@ -14,6 +15,9 @@ const MOST_BLOCK_BYTES = 512_000_000;
 const HEADER_BYTES = 65_536;
 /** Undeclared, and ground nowhere. */
 const USUAL_VOID = -9999;
+
+/** The compression that is read here, and not by the library. */
+const LZW = 5;
 
 const SAMPLES = new Map([
   ["1/8", "uint8"],
@@ -49,7 +53,7 @@ export async function openGeoTiff({ path, bytes, declared }: RasterFile): Promis
     const keys = keysOf(image);
     const system = declared ?? systemOfKeys(keys, path);
     const { lattice, isNorthFirst } = latticeOfTags(tagsOf(image), keys.get(KEY.rasterType) === 2, path);
-    checkBlocks(image, path);
+    checkBlocks(image, bytes.size, path);
     const heights = { noData: noDataOf(image), perUnit_m: verticalUnit_m(keys, path), isNorthFirst };
     return {
       format: "GeoTIFF",
@@ -75,7 +79,13 @@ async function guarded<T>(path: string, read: () => Promise<T>): Promise<T> {
 }
 
 async function imageOf(bytes: ByteSource, path: string): Promise<GeoTIFFImage> {
-  const { GeoTIFF } = await import("geotiff");
+  const { addDecoder, BaseDecoder, GeoTIFF } = await import("geotiff");
+  class Lzw extends BaseDecoder {
+    override decodeBlock(buffer: ArrayBufferLike): ArrayBufferLike {
+      return unpackLzw(new Uint8Array(buffer), MOST_BLOCK_BYTES).slice().buffer;
+    }
+  }
+  addDecoder(LZW, () => Promise.resolve(Lzw));
   const tiff: GeoTIFF = await GeoTIFF.fromSource(sourceOf(bytes, path));
   return tiff.getImage(0);
 }
@@ -127,7 +137,14 @@ function checkSamples(image: GeoTIFFImage, file: string): void {
   }
 }
 
-function checkBlocks(image: GeoTIFFImage, file: string): void {
+function checkBlocks(image: GeoTIFFImage, size: number, file: string): void {
+  const across = Math.ceil(image.getWidth() / image.getTileWidth());
+  const blocks = across * Math.ceil(image.getHeight() / image.getTileHeight());
+  // Where each begins is said in at least two bytes.
+  if (!(blocks * 2 <= size)) {
+    const message = `The header says ${image.getWidth()} × ${image.getHeight()} heights, more than ${size} bytes can hold.`;
+    throw new UserError("terrain-truncated", message, { where: { file }, hint: "Fetch it again." });
+  }
   const bytes = image.getTileWidth() * image.getTileHeight() * image.getBytesPerPixel();
   if (bytes > 0 && bytes <= MOST_BLOCK_BYTES) return;
   const message = `One block of this GeoTIFF holds ${image.getTileWidth()} × ${image.getTileHeight()} samples, too many to read at once.`;
