@@ -69,8 +69,20 @@ module.exports = {
       "An inspection tells how a log was read and what that costs; nothing but its report rests on it.",
     ),
     only(
+      "advise",
+      ["num/", "config/", "track/", "air/", "aircraft/", "site/", "recovery/", "rules/"],
+      "Advice asks the rehearsals of past flights about the next one; no verdict or score rests on it.",
+    ),
+    only(
       "reporters",
-      ["rules/say\\.ts$", "score/", "inspect/inspection\\.ts$", "fit/aircraft-fit\\.ts$", "config/declared\\.ts$"],
+      [
+        "rules/say\\.ts$",
+        "score/",
+        "inspect/inspection\\.ts$",
+        "fit/aircraft-fit\\.ts$",
+        "advise/advice\\.ts$",
+        "config/declared\\.ts$",
+      ],
       "Reporters render the one result object and compute nothing.",
     ),
     only("cli", ["index\\.ts$"], "The command line uses the public library and nothing behind it."),
@@ -92,7 +104,7 @@ module.exports = {
       name: "pure-core",
       comment: "Between track and score the same input gives the same output: no files, clock, network or process.",
       severity: "error",
-      from: { path: "^src/(num|track|air|aircraft|site|recovery|rules|score|fit|inspect|reporters)/" },
+      from: { path: "^src/(num|track|air|aircraft|site|recovery|rules|score|fit|inspect|advise|reporters)/" },
       to: { dependencyTypes: ["core"] },
     },
     {

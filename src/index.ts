@@ -8,6 +8,8 @@
  * console.log(result.flights[0]?.score);
  */
 import { createHash } from "node:crypto";
+import type { SiteAdvice } from "./advise/advice.js";
+import { adviseOn, type AdviseOptions } from "./advise/advise-site.js";
 import type { LoadedSetting } from "./load-setting.js";
 import { readFlights, replayFlights } from "./read-flights.js";
 import { auditFlight, type FlightAudit } from "./score/flight-result.js";
@@ -32,14 +34,15 @@ export interface LogAudit {
  * Same bytes and same setting give the same result, to the last digit.
  * @param bytes of the file as stored (CSV or GPX, gzip too)
  * @param setting from `loadSetting`
- * @param options `path` is only a name, for messages and the result
+ * @param options `path` is only a name, for messages and the result; `around_m` reads the ground that far round a flight
+ *   too, for `adviseSite` with a radius
  * @returns never rejects for a bad log: that is a result too
  * @throws SettingError where the terrain that the settings name cannot be read under this log's flights
  */
 export async function auditLog(
   bytes: LogBytes,
   setting: LoadedSetting,
-  options: { path: string } = { path: "log" },
+  options: { path: string; around_m?: number | undefined } = { path: "log" },
 ): Promise<LogAudit> {
   const stored = new StoredBytes(bytes);
   try {
@@ -47,7 +50,7 @@ export async function auditLog(
     const read = await readFlights(stored, setting, options);
     const { parsed, problems: noted } = read;
     // Flight → rehearsals of all its moments → rules → score.
-    const flights = (await replayFlights(setting, read)).map((replay) => auditFlight(replay));
+    const flights = (await replayFlights(setting, read, options.around_m)).map((replay) => auditFlight(replay));
     const problems = [...noted, ...flights.flatMap(({ judgement }) => judgement.replay.inputs.problems)];
     const crashes = new Map(flights.flatMap(({ judgement }) => [...judgement.crashes]));
     await stored.drain();
@@ -78,6 +81,24 @@ export { sharedAircraft } from "./fit/shared-aircraft.js";
 export { readFitLog, unreadFitLog } from "./read-fit-log.js";
 export { aircraftYaml, type AircraftYamlOptions } from "./reporters/aircraft-yaml.js";
 export { fitReport } from "./reporters/fit-text.js";
+/**
+ * Advice for the next flight at a site, from audits of flights that were made there; it rests on their very clearances and
+ * needs.
+ * @param audits of logs of one site; those without a flight add nothing
+ * @param options `radius_m` also asks about everywhere that near to the recovery point of the last flight
+ */
+export function adviseSite(audits: readonly LogAudit[], options: AdviseOptions = {}): SiteAdvice {
+  const logs = audits.map(({ result, flights }) => ({
+    path: result.path,
+    replays: flights.map(({ judgement }) => judgement.replay),
+  }));
+  return adviseOn(logs, options);
+}
+
+export type { AdviseOptions } from "./advise/advise-site.js";
+export type * from "./advise/advice.js";
+export { parseQuantity } from "./config/units.js";
+export { adviseReport } from "./reporters/advise-text.js";
 export { inspectLog, uninspectedLog } from "./inspect-log.js";
 export type * from "./inspect/inspection.js";
 export { findConfig } from "./config/find-config.js";

@@ -45,10 +45,11 @@ export async function readFlights(
 export async function replayFlights(
   setting: LoadedSetting,
   { track, found }: Pick<ReadFlights, "track" | "found">,
+  around_m: number = 0,
 ): Promise<Replay[]> {
   const replays: Replay[] = [];
   for (const flight of found.flights) {
-    replays.push(replayFlight(await settleSite(setting, track, flight), track, flight, found.motion));
+    replays.push(replayFlight(await settleSite(setting, track, flight, around_m), track, flight, found.motion));
   }
   return replays;
 }

@@ -11,12 +11,19 @@ const FAR_M = 50_000;
 
 /**
  * Reads the ground that a flight needs: its own way, the recovery points, the operator, and what a corridor adds.
+ * @param around_m how far round all that the ground is wanted too
  * @returns the setting with that ground, from which everything is computed without reading anything more
  * @throws SettingError where a terrain file cannot be read there
  */
-export async function settleSite(setting: LoadedSetting, track: Track, flight: Flight): Promise<Setting> {
+export async function settleSite(
+  setting: LoadedSetting,
+  track: Track,
+  flight: Flight,
+  around_m: number = 0,
+): Promise<Setting> {
   try {
-    return { ...setting, site: await setting.site.siteFor(boxOf(setting, track, flight), setting.policy.corridor) };
+    const reach_m = setting.policy.corridor + around_m;
+    return { ...setting, site: await setting.site.siteFor(boxOf(setting, track, flight), reach_m) };
   } catch (error) {
     if (error instanceof UserError) throw new SettingError(error);
     throw error;

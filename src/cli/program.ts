@@ -1,4 +1,5 @@
 import { Command } from "commander";
+import { addAdvise } from "./advise.js";
 import { addAudit } from "./audit.js";
 import { addDemo } from "./demo.js";
 import { addFit } from "./fit.js";
@@ -14,6 +15,7 @@ Examples:
   homeleg fit logs/ -o aircraft.yaml        drain rates from many logs of one aircraft
   homeleg audit --min-score 80 logs/        a folder, as a gate in a script
   homeleg audit --format json - < log.gpx   standard input, for a program
+  homeleg advise --radius 500m logs/        what to set for the next flight there
   homeleg rules ceiling-low                 what a rule asks, and its limits
 
 Exit codes:
@@ -39,6 +41,7 @@ export function buildProgram(version: string): Command {
     .showSuggestionAfterError()
     .addHelpText("after", FOOTER);
   addAudit(program);
+  addAdvise(program);
   addInspect(program);
   addInit(program);
   addFit(program);

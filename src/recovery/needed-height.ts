@@ -31,25 +31,49 @@ export function heightFrom_m({ inputs, pointGround_m }: Replay, k: number): numb
     : (pointGround_m[k] ?? Number.NaN);
 }
 
+/** A spot on the ground. */
+interface Spot {
+  readonly latitude_deg: number;
+  readonly longitude_deg: number;
+}
+
 /**
  * Asks what the leg from a spot to the recovery point of the k-th moment needs, whatever height the aircraft had. Nobody
  * is told to fly under a bridge: what stands open below counts by its top.
  * @param from by default where the aircraft was
  */
-export function writeNeededHeight(
-  replay: Replay,
-  k: number,
-  out: NeededHeight,
-  from?: { latitude_deg: number; longitude_deg: number },
-): void {
-  const { moments, inputs, setting } = replay;
-  const { site, policy } = setting;
+export function writeNeededHeight(replay: Replay, k: number, out: NeededHeight, from?: Spot): void {
+  const met = legAt(replay, k, OVER_ALL_M, from);
+  const { policy } = replay.setting;
+  out.height_m = OVER_ALL_M - met.corridor_m + policy.clearance + doubt_m(replay) - heightFrom_m(replay, k);
+  out.over = met.over;
+  out.latitude_deg = met.latitude_deg;
+  out.longitude_deg = met.longitude_deg;
+  out.seen_share = met.groundSeen_share;
+}
+
+/**
+ * @param height_m a recovery height, by the spot that the setting counts from
+ * @returns whether the leg at it keeps the clearance in the corridor, by the very arithmetic of an audit
+ */
+export function keepsClearance(replay: Replay, k: number, height_m: number, from?: Spot): boolean {
+  const top_m = height_m + heightFrom_m(replay, k) - (replay.pointGround_m[k] ?? Number.NaN);
+  const met = legAt(replay, k, (replay.pointGround_m[k] ?? Number.NaN) + top_m, from);
+  return met.corridor_m - doubt_m(replay) >= replay.setting.policy.clearance;
+}
+
+/** What is taken off a clearance: the drift of the height and the declared error of the terrain. */
+function doubt_m({ inputs, setting }: Replay): number {
+  return Math.abs(inputs.heights.drift_m) + setting.site.terrainError_m;
+}
+
+function legAt({ moments, inputs, setting }: Replay, k: number, path_m: number, from: Spot | undefined): LegClearance {
   const at = (column: Float64Array): number => column[k] ?? Number.NaN;
   const leg: Leg = {
-    from: from ?? { latitude_deg: at(moments.latitude_deg), longitude_deg: at(moments.longitude_deg) },
+    from: { ...(from ?? { latitude_deg: at(moments.latitude_deg), longitude_deg: at(moments.longitude_deg) }) },
     to: { latitude_deg: at(inputs.point.latitude_deg), longitude_deg: at(inputs.point.longitude_deg) },
-    path_m: OVER_ALL_M,
-    corridor_m: policy.corridor,
+    path_m,
+    corridor_m: setting.policy.corridor,
   };
   const met: LegClearance = {
     centre_m: Number.NaN,
@@ -59,11 +83,6 @@ export function writeNeededHeight(
     over: -1,
     groundSeen_share: 0,
   };
-  site.legClearance(leg, met);
-  const doubt_m = Math.abs(inputs.heights.drift_m) + site.terrainError_m;
-  out.height_m = OVER_ALL_M - met.corridor_m + policy.clearance + doubt_m - heightFrom_m(replay, k);
-  out.over = met.over;
-  out.latitude_deg = met.latitude_deg;
-  out.longitude_deg = met.longitude_deg;
-  out.seen_share = met.groundSeen_share;
+  setting.site.legClearance(leg, met);
+  return met;
 }

@@ -129,7 +129,6 @@ export function emptyPlan({ inputs }: Replay): Plan {
 /** Writes how the recovery from the k-th moment goes into `plan`, and whether the moment is at hand. */
 export function planMoment(replay: Replay, k: number, plan: Plan): void {
   const { inputs, moments, flight, track, setting, pointGround_m } = replay;
-  const { wind } = inputs;
   const near = setting.config.declared.settings.near;
   const distance_m = moments.distance_m[k] ?? Number.NaN;
   const height_m =
@@ -153,6 +152,34 @@ export function planMoment(replay: Replay, k: number, plan: Plan): void {
   plan.distance_m = action === "land" && !Number.isNaN(distance_m) ? 0 : distance_m;
   plan.delay_s = action === "land" || isFlown ? 0 : inputs.triggerDelay.value + inputs.turnTime.value;
   plan.course_deg = moments.courseHome_deg[k] ?? Number.NaN;
+  writeWind(replay, k, height_m, plan);
+}
+
+/**
+ * Writes a recovery that begins low, away from home, in the wind of the k-th moment into `plan`: the climb to the leg is
+ * counted from the ground at the recovery point.
+ */
+export function planFrom(
+  replay: Replay,
+  k: number,
+  spot: { readonly distance_m: number; readonly courseHome_deg: number; readonly top_m: number },
+  plan: Plan,
+): void {
+  const { inputs, moments, pointGround_m } = replay;
+  plan.height_m = 0;
+  plan.top_m = spot.top_m;
+  plan.bestTop_m = spot.top_m;
+  plan.distance_m = spot.distance_m;
+  plan.course_deg = spot.courseHome_deg;
+  plan.delay_s = inputs.triggerDelay.value + inputs.turnTime.value;
+  const height_m =
+    (moments.height_m[k] ?? Number.NaN) + inputs.heights.takeoffGround_m - (pointGround_m[k] ?? Number.NaN);
+  writeWind(replay, k, height_m, plan);
+}
+
+/** The wind of the k-th moment at the height of the leg; a logged one holds at the aircraft's own height. */
+function writeWind({ inputs }: Replay, k: number, height_m: number, plan: Plan): void {
+  const { wind } = inputs;
   const reference_m = Number.isNaN(wind.reference_m) ? height_m : wind.reference_m;
   plan.wind_ms = raisedWind_ms(wind, wind.speed_ms[k] ?? Number.NaN, reference_m, plan.top_m);
   plan.windFrom_deg = wind.from_deg[k] ?? Number.NaN;

@@ -65,6 +65,7 @@ export function buildSite({ terrain, obstacles, zones, terrainFiles = [] }: Site
     obstacleNames: standing.map(({ name }) => name),
     hasZones: zones !== undefined,
     zoneNames: zones?.zones.map(({ name }) => name) ?? [],
+    zoneTypes: zones?.zones.map(({ kind }) => kind) ?? [],
     defaultHeights: set.defaults,
     hasAssumedHeights: standing.some(({ isAssumed }) => isAssumed),
     terrainFiles,

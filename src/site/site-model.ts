@@ -5,6 +5,7 @@ import { cutLeg, LegFrame, pieceCount } from "./leg-frame.js";
 import type { ObstacleClearance, ObstacleField } from "./obstacle-field.js";
 import type { SiteProblem } from "./obstacles.js";
 import type { KeepOutMet, ZoneField } from "./zone-field.js";
+import type { ZoneKind } from "./zones.js";
 import type { Leg, LegClearance, LowestGround, Site } from "./site.js";
 
 /** What a share of known ground is at most where something unknown touches the corridor: never printed as the whole. */
@@ -33,6 +34,7 @@ export interface SiteModelParts extends Pick<
   | "obstacleNames"
   | "hasZones"
   | "zoneNames"
+  | "zoneTypes"
   | "defaultHeights"
   | "hasAssumedHeights"
   | "terrainFiles"
@@ -53,6 +55,7 @@ export class SiteModel implements Site {
   readonly obstacleNames: readonly string[];
   readonly hasZones: boolean;
   readonly zoneNames: readonly string[];
+  readonly zoneTypes: readonly ZoneKind[];
   readonly defaultHeights: readonly DefaultUse[];
   readonly hasAssumedHeights: boolean;
   readonly terrainFiles: readonly string[];
@@ -84,6 +87,7 @@ export class SiteModel implements Site {
     this.obstacleNames = parts.obstacleNames;
     this.hasZones = parts.hasZones;
     this.zoneNames = parts.zoneNames;
+    this.zoneTypes = parts.zoneTypes;
     this.defaultHeights = parts.defaultHeights;
     this.hasAssumedHeights = parts.hasAssumedHeights;
     this.terrainFiles = parts.terrainFiles ?? [];

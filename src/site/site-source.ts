@@ -27,7 +27,7 @@ export interface SiteSourceParts {
   readonly terrain:
     { readonly kind: "flat" } | { readonly kind: "files"; readonly files: readonly TerrainFile[] } | undefined;
   readonly obstacles: ObstacleSet | undefined;
-  readonly zones: ZoneSet | undefined;
+  readonly zones?: ZoneSet | undefined;
 }
 
 /** Windows begin and end at multiples of it, half a kilometre, so that flights from one spot share theirs. */

@@ -1,3 +1,4 @@
+import type { ZoneKind } from "./zones.js";
 import type { Column, ColumnMet } from "./column.js";
 import type { DefaultUse } from "./default-heights.js";
 import type { KeepOutMet } from "./zone-field.js";
@@ -59,6 +60,8 @@ export interface Site {
   /** Zones were declared, if only as an empty list. */
   readonly hasZones: boolean;
   readonly zoneNames: readonly string[];
+  /** What each zone is, in the order of their names. */
+  readonly zoneTypes: readonly ZoneKind[];
   /** Heights that were taken by default, and how often. */
   readonly defaultHeights: readonly DefaultUse[];
   /** Some obstacle's height is a project default. */

@@ -21,6 +21,7 @@ const FOLDERS = [
   "rules",
   "score",
   "inspect",
+  "advise",
   "reporters",
   "parsers",
 ];

@@ -12,6 +12,7 @@ export function nothingKnown(): Site {
     obstacleNames: [],
     hasZones: false,
     zoneNames: [],
+    zoneTypes: [],
     defaultHeights: [],
     hasAssumedHeights: false,
     ground: () => Number.NaN,

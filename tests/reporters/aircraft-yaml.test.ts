@@ -5,6 +5,7 @@ import { describe, expect, it } from "vitest";
 import { aircraftYaml, fitAircraft, fitReport, loadSetting, sharedAircraft } from "../../src/index.js";
 import { temporaryFolder } from "../helpers/cli.js";
 import { flownLog, type Flown } from "../helpers/fit-logs.js";
+import { settleSite } from "../../src/settle-site.js";
 import { replayRows } from "../helpers/replay.js";
 import { LATE } from "../helpers/run.js";
 import { chooseInputs } from "../../src/recovery/flight-inputs.js";
@@ -42,7 +43,7 @@ describe("the file of a fitted aircraft", () => {
     const setting = await loaded(text);
     expect(setting.config.declared.aircraft.drainTied).toEqual(["climb", "descent"]);
     const { track, flight, motion } = replayRows(LATE);
-    const { drain } = chooseInputs(setting, track, flight, motion);
+    const { drain } = chooseInputs(await settleSite(setting, track, flight), track, flight, motion);
     expect(drain.high.map((rate, r) => rate / (drain.middle[r] ?? 1))).toEqual([
       1,
       expect.closeTo(1.3, 12) as number,

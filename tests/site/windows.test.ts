@@ -12,7 +12,7 @@ import { writeTiff } from "./tiff-writer.js";
 
 const text = (value: string): Uint8Array => new TextEncoder().encode(value);
 const sourceOf = (...files: TerrainFile[]): SiteSource =>
-  siteSource({ terrain: { kind: "files", files }, obstacles: { obstacles: [], problems: [] } });
+  siteSource({ terrain: { kind: "files", files }, obstacles: { obstacles: [], problems: [], defaults: [] } });
 const boxAround = (longitude_deg: number, latitude_deg: number, half_deg: number) => ({
   west_deg: longitude_deg - half_deg,
   south_deg: latitude_deg - half_deg,
