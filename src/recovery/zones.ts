@@ -1,6 +1,6 @@
 import { type Column, nothingMet } from "../site/column.js";
 import type { Leg } from "../site/site.js";
-import type { KeepOutMet } from "../site/zone-field.js";
+import type { KeepOutMet } from "../site/keep-out-met.js";
 import type { Replay } from "./replay.js";
 
 /** Writes what every moment has to do with zones, and what a climb from it would meet. */

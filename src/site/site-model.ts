@@ -4,7 +4,8 @@ import { type Ground, noSpot, type Spot } from "./ground.js";
 import { cutLeg, LegFrame, pieceCount } from "./leg-frame.js";
 import type { ObstacleClearance, ObstacleField } from "./obstacle-field.js";
 import type { SiteProblem } from "./obstacles.js";
-import type { KeepOutMet, ZoneField } from "./zone-field.js";
+import type { KeepOutMet } from "./keep-out-met.js";
+import type { ZoneField } from "./zone-field.js";
 import type { ZoneKind } from "./zones.js";
 import type { Leg, LegClearance, LowestGround, Site } from "./site.js";
 

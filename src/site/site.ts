@@ -1,7 +1,7 @@
 import type { ZoneKind } from "./zones.js";
 import type { Column, ColumnMet } from "./column.js";
 import type { DefaultUse } from "./default-heights.js";
-import type { KeepOutMet } from "./zone-field.js";
+import type { KeepOutMet } from "./keep-out-met.js";
 
 /** What the leg query answers; the caller owns it and it is written over at each call, so that no moment allocates. */
 export interface LegClearance {

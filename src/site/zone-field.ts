@@ -1,23 +1,10 @@
 import { at } from "./at.js";
 import { type Column, type ColumnMet, meet } from "./column.js";
 import { type Footprint, FootprintIndex, footprintsOf, FootprintReach, turnTo } from "./footprint.js";
+import type { KeepOutMet } from "./keep-out-met.js";
 import { LegFrame } from "./leg-frame.js";
 import { type Clip, clipToRoundedBox } from "./rounded-box.js";
 import { type Zone, ZONE_BITS } from "./zones.js";
-
-/** What a leg has to do with keep-out zones; the caller owns it. */
-export interface KeepOutMet {
-  /** Metres of the centre line inside, overlaps counted once. */
-  inside_m: number;
-  /** The same without the first stretch of a leg that begins inside: what it enters. */
-  entered_m: number;
-  /** The corridor touches one. */
-  isTouched: boolean;
-  /** Number of a zone that is entered, else of one that is touched; -1 for none. */
-  zone: number;
-  /** The leg began inside and so far has not come out. */
-  isStillInside: boolean;
-}
 
 /** One part of a zone. */
 interface ZoneItem extends Footprint {

@@ -3,7 +3,7 @@ import geodesic from "geographiclib-geodesic";
 import { describe, expect, test } from "vitest";
 import { buildSite } from "../../src/site/build-site.js";
 import { nothingMet } from "../../src/site/column.js";
-import type { KeepOutMet } from "../../src/site/zone-field.js";
+import type { KeepOutMet } from "../../src/site/keep-out-met.js";
 import { ZONE_BITS } from "../../src/site/zones.js";
 import {
   distanceTo,
