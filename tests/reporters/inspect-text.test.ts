@@ -193,7 +193,7 @@ describe("the starter settings", () => {
       settings: { recoveryHeight_m: 50, lostLinkAction: "return" },
       operator: { kind: "at-takeoff" },
       wind: { speed_ms: 4 },
-      site: { terrain: { kind: "flat" }, obstacles: [] },
+      site: { terrain: { kind: "flat" }, obstacles: [], zones: [] },
       columns: { height: { column: "alt (ft)" }, ground_speed: { column: "speed [m/s]" } },
     });
     expect(declared.recoveryPoints).toHaveLength(1);

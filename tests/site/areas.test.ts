@@ -325,6 +325,14 @@ describe("a climb", () => {
     expect(climb(branches(6), [0, 0], 102, 150, 8, 100).up_m).toBe(4);
   });
 
+  test("a solid is met at its underside, and is over at its top", () => {
+    const roof = onPlain(obstaclesOf([polygon(square(-20, -20, 40)), { height: 9, underside: 6 }]));
+    expect(climb(roof, [0, 0], 6, 50)).toMatchObject({ up_m: 0, over: 0, inside: -1 });
+    expect(climb(roof, [0, 0], 6.001, 50)).toMatchObject({ up_m: Infinity, inside: 0 });
+    expect(climb(roof, [0, 0], 8.999, 50).inside).toBe(0);
+    expect(climb(roof, [0, 0], 9, 50)).toMatchObject({ up_m: Infinity, upNear_m: Infinity, inside: -1 });
+  });
+
   test("what nobody knows the height of is not clear, and only where it is near", () => {
     expect(climb(branches(6), [0, 0], Number.NaN, Number.NaN).isWhole).toBe(false);
     expect(climb(branches(6), [0, 0], 2, 50, 8, Number.NaN).isWhole).toBe(false);
