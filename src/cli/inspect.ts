@@ -1,9 +1,13 @@
 import { type Command, Option } from "commander";
 import {
+  auditLog,
   inspectionReport,
   type InspectionRun,
   inspectLog,
+  inspectSite,
+  type LogAudit,
   type LogInspection,
+  siteReport,
   uninspectedLog,
   UserError,
 } from "../index.js";
@@ -11,6 +15,7 @@ import { EXIT } from "./exit.js";
 import { findLogs, type LogToAudit } from "./find-logs.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
 import { collect, lookOptions } from "./options.js";
+import { printError } from "./print-error.js";
 import { Settings } from "./settings.js";
 import { lookOf, type LookFlags } from "./terminal.js";
 import { TOOL_VERSION } from "./tool-version.js";
@@ -21,6 +26,7 @@ interface InspectFlags extends Pick<LookFlags, "color" | "ascii"> {
   readonly format: "text" | "json";
   readonly output?: string;
   readonly config?: string;
+  readonly site?: string;
   readonly set: readonly string[];
 }
 
@@ -30,15 +36,71 @@ export function addInspect(program: Command): void {
     .command("inspect")
     .summary("tell how a log was understood, and what is missing")
     .description("Tells how logs were understood: dialect, columns, flights, what is missing and what that costs.")
-    .argument("<paths...>", "log files (CSV, GPX), folders, or - for standard input")
+    .argument("[paths...]", "log files (CSV, GPX), folders, or - for standard input")
     .addOption(new Option("--format <format>", "what to write").choices(["text", "json"]).default("text"))
     .option("--output <file>", "write the report there instead of to standard output")
+    .option("--site <file>", "tell how the site of this homeleg.yaml was understood, and whether it covers the logs")
     .option("--config <file>", "settings, instead of the homeleg.yaml found upward from each log")
     .option("--set <key=value>", "one setting over the file", collect, []);
   for (const option of lookOptions()) command.addOption(option);
   command.action(async (paths: string[], flags: InspectFlags) => {
-    process.exitCode = await inspect(await findLogs(paths), flags);
+    process.exitCode =
+      flags.site === undefined
+        ? await inspect(await logsOf(paths), flags)
+        : await inspectTheSite(paths, flags.site, flags);
   });
+}
+
+async function logsOf(paths: readonly string[]): Promise<LogToAudit[]> {
+  if (paths.length > 0) return findLogs(paths);
+  throw new UserError("no-paths", "There is nothing to inspect.", {
+    hint: "Name a log or a folder, or the settings of a site with --site.",
+  });
+}
+
+/** The site of a homeleg.yaml, and how much of the flights given it covers. */
+async function inspectTheSite(paths: readonly string[], configPath: string, flags: InspectFlags): Promise<number> {
+  const settings = new Settings({ ...flags, config: configPath, units: "metric" });
+  const setting = await settings.for(configPath);
+  if (setting instanceof UserError) return EXIT.usage;
+  const audits: LogAudit[] = [];
+  let isUnread = false;
+  for (const { path, error } of await findLogs(paths)) {
+    const audit = error ?? (await settings.withSite(() => auditLog(bytesOf(path), setting, { path: nameOf(path) })));
+    if (audit instanceof UserError) {
+      if (error === undefined) return EXIT.usage;
+      printError(audit);
+      isUnread = true;
+      continue;
+    }
+    if (audit.result.parser === null) {
+      printError(
+        new UserError(
+          "log-unreadable",
+          `${nameOf(path)}: ${audit.result.problems[0]?.message ?? "could not be read."}`,
+        ),
+      );
+      isUnread = true;
+    }
+    audits.push(audit);
+  }
+  const site = await settings.withSite(() => inspectSite(setting, audits));
+  if (site instanceof UserError) return EXIT.usage;
+  const { files } = setting.config;
+  const run = {
+    format: "homeleg-site-inspection",
+    format_version: 1,
+    tool_version: TOOL_VERSION,
+    config: files,
+    ...site,
+  };
+  const isToTerminal = flags.output === undefined && process.stdout.isTTY;
+  const report =
+    flags.format === "json"
+      ? `${JSON.stringify(run, null, 2)}\n`
+      : siteReport(site, lookOf({ ...flags, units: "metric" }, isToTerminal));
+  await writeWhole(flags.output ?? "-", [report]);
+  return isUnread ? EXIT.unreadable : EXIT.passed;
 }
 
 async function inspect(found: readonly LogToAudit[], flags: InspectFlags): Promise<number> {

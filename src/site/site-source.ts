@@ -11,6 +11,9 @@ import { type Box, groupTiles, readWindow, type TileGroup } from "./terrain-wind
 export interface SiteSource {
   /** Features that were left out or half understood. */
   readonly problems: readonly SiteProblem[];
+  /** As declared; undefined where nobody said, not even that there are none. */
+  readonly obstacles: ObstacleSet | undefined;
+  readonly zones: ZoneSet | undefined;
   /** One for each terrain file, in the order declared. @param options `countVoids` reads all of every file */
   summaries(options?: { readonly countVoids?: boolean }): Promise<TerrainSummary[]>;
   /**
@@ -48,6 +51,8 @@ export function siteSource({ terrain, obstacles, zones }: SiteSourceParts): Site
     const site = buildSite({ terrain, obstacles, zones });
     return {
       problems: site.problems,
+      obstacles,
+      zones,
       summaries: () => Promise.resolve([]),
       siteFor: () => Promise.resolve(site),
     };
@@ -57,11 +62,11 @@ export function siteSource({ terrain, obstacles, zones }: SiteSourceParts): Site
 
 class WindowedSite implements SiteSource {
   readonly problems: readonly SiteProblem[];
+  readonly obstacles: ObstacleSet | undefined;
+  readonly zones: ZoneSet | undefined;
   readonly #files: readonly TerrainFile[];
   readonly #groups: readonly TileGroup[];
   readonly #names: readonly string[];
-  readonly #obstacles: ObstacleSet | undefined;
-  readonly #zones: ZoneSet | undefined;
   readonly #footprints: readonly Footprint[];
   /** By window, the latest last. */
   readonly #kept = new Map<string, Promise<BuiltSite>>();
@@ -70,8 +75,8 @@ class WindowedSite implements SiteSource {
     this.#files = files;
     this.#groups = groupTiles(files);
     this.#names = files.map(nameOf);
-    this.#obstacles = obstacles;
-    this.#zones = zones;
+    this.obstacles = obstacles;
+    this.zones = zones;
     this.#footprints = (obstacles?.obstacles ?? []).flatMap(footprintsOf);
     this.problems = [...(obstacles?.problems ?? []), ...(zones?.problems ?? [])];
   }
@@ -102,8 +107,8 @@ class WindowedSite implements SiteSource {
     }
     return buildSite({
       terrain: { kind: "grids", grids },
-      obstacles: this.#obstacles,
-      zones: this.#zones,
+      obstacles: this.obstacles,
+      zones: this.zones,
       terrainFiles: this.#names,
     });
   }
