@@ -154,7 +154,7 @@ function wind(held: ReadonlyMap<string, readonly string[]>): string[] {
 function site(): string[] {
   return [
     ...explain(
-      "The ground. terrain: flat, or a grid such as { file: hill.asc, surface: false, error: 0 m }; obstacles: [] says " +
+      "The ground. terrain: flat, or a grid such as { file: hill.tif, surface: false, error: 0 m }; obstacles: [] says " +
         "that nothing stands there, else name files, such as [masts.geojson]; zones the same, for what is overhead, water, " +
         "keep-outs and where not to land.",
     ),

@@ -7,8 +7,8 @@ export type Pair = Float64Array;
 /** Where the columns and rows of a grid lie on the earth. */
 export interface Placement {
   /**
-   * How sharply a geodesic bends in the grid at most, on top of how it bends in longitude and latitude, 1/m; 0 for a
-   * grid in degrees. What is D long and straight in the one strays by at most bend·D²/8 in the other.
+   * How sharply a geodesic bends in the grid at most, 1/m: one of length D strays from its chord by at most bend·D²/8.
+   * 0 for a grid in degrees, where that is known from the latitude.
    */
   readonly bend_perM: number;
   /** @returns the whole turns, in degrees, that bring a longitude to the side of ±180 where the grid is */

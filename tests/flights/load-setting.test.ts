@@ -1,10 +1,12 @@
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
-import { auditLog, loadSetting, type Setting, UserError } from "../../src/index.js";
-import { temporaryFolder } from "../helpers/cli.js";
+import { auditLog, describeTerrain, loadSetting, type Setting, SettingError, UserError } from "../../src/index.js";
+import { homeleg, temporaryFolder } from "../helpers/cli.js";
 import { csvOf } from "../helpers/csv.js";
 import { at, landed, outAndBack } from "../helpers/flights.js";
+import { writeTiff } from "../site/tiff-writer.js";
 
 const folder = temporaryFolder();
 const put = (name: string, text: string): string => {
@@ -58,6 +60,53 @@ describe("loadSetting", () => {
     expect(site).toMatchObject({ hasTerrain: true, isFlat: false, hasObstacles: true });
     expect(site.ground(47, 8)).toBe(500);
     expect(problems).toEqual([]);
+  });
+
+  it("reads the ground of a flight when its log is read, from a gzip file too, and names what it read", async () => {
+    mkdirSync(join(folder, "dem"), { recursive: true });
+    writeFileSync(join(folder, "dem/hill.asc.gz"), gzipSync(GRID));
+    const sets = ["site.terrain=dem/hill.asc.gz", "site.obstacles=[]", "settings.recovery_height=20"];
+    const setting = await loadSetting({ sets, cwd: folder });
+    const { result, flights } = await auditLog(Buffer.from(csvOf(landed(outAndBack(PLAN)))), setting, {
+      path: "a.csv",
+    });
+    expect(flights[0]?.judgement.replay.inputs.heights).toMatchObject({ isTied: true, takeoffGround_m: 500 });
+    expect(result.flights[0]?.inputs["site.terrain.file"]?.value).toMatch(
+      /hill\.asc\.gz \(Esri ASCII grid, EPSG:4326, 1100 m\)$/,
+    );
+    expect(await describeTerrain(setting, { countVoids: true })).toMatchObject([
+      { format: "Esri ASCII grid", west_deg: 7.99, south_deg: 46.99, columns: 3, voidShare: 0 },
+    ]);
+  });
+
+  it("takes terrain that turns out to be damaged under a flight for a mistake of the settings, not of the log", async () => {
+    const keys = { 1024: 2, 1025: 1, 2048: 4326 };
+    const rows = Array.from({ length: 20 }, (_, j) =>
+      Array.from({ length: 20 }, (_, i) => 500 + ((i * 37 + j * 91) % 53)),
+    );
+    const tiff = writeTiff(rows, {
+      compression: "deflate",
+      tiepoint: [0, 0, 0, 7.9, 47.1, 0],
+      scale: [0.01, 0.01, 0],
+      keys,
+    });
+    // The block is last in the file.
+    tiff.fill(0xff, tiff.length - 20);
+    writeFileSync(join(folder, "bad.tif"), tiff);
+    const setting = await loadSetting({ sets: ["site.terrain=bad.tif"], cwd: folder });
+    const auditing = auditLog(Buffer.from(csvOf(landed(outAndBack(PLAN)))), setting, { path: "a.csv" });
+    await expect(auditing).rejects.toThrow(SettingError);
+    await expect(auditing).rejects.toThrow(/This GeoTIFF cannot be read/);
+    writeFileSync(join(folder, "a.csv"), csvOf(landed(outAndBack(PLAN))));
+    const run = homeleg(["audit", "a.csv", "--set", "site.terrain=bad.tif"], { cwd: folder });
+    expect(run.status).toBe(2);
+    expect(run.stderr).toMatch(/bad\.tif {2}This GeoTIFF cannot be read \(/);
+    expect(run.stderr.trim()).not.toContain("\n");
+  });
+
+  it("tells of a gzip file that is cut off in one line", async () => {
+    writeFileSync(join(folder, "cut.asc.gz"), gzipSync(GRID).subarray(0, 40));
+    expect(await lineOf(["site.terrain=cut.asc.gz"])).toMatch(/cut\.asc\.gz {2}This gzip file is damaged or cut off\./);
   });
 
   it("names a file that is not there, and where it is named", async () => {
