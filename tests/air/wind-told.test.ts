@@ -147,6 +147,15 @@ describe("wind told by air speed and heading", () => {
 
   it("is refused on one straight leg: an air speed that reads high looks like wind", () => {
     expect(choose(STRAIGHT, ["air speed"]).basis).toBe("assumed");
+    const uneven = { ...STRAIGHT, air_ms: (t: number) => 9 + 2 * Math.sin(t / 20) };
+    expect(choose(uneven, ["air speed"], { airScale: 1.1 }).basis).toBe("assumed");
+  });
+
+  it("takes an air speed that reads high for what it is on two legs that do not cancel", () => {
+    const corner = { heading_deg: (t: number) => (t < 150 ? 30 : 130), air_ms: () => 9 };
+    const wind = choose(corner, ["air speed"], { airScale: 1.15 });
+    expect(wind.speed_ms[0]).toBeCloseTo(6, 1);
+    expect(wind.from_deg[0]).toBeCloseTo(240, 0);
   });
 
   it("is refused where the nose does not point where it flies", () => {
