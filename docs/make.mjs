@@ -3,6 +3,9 @@
 // Run it through `npm run docs`, which builds dist/ first.
 import { readFile, writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
+import { draw } from "./draw.mjs";
+import { exampleOf } from "./examples.mjs";
+import { PICTURES } from "./pictures.mjs";
 import { homelegJsonSchema } from "../dist/config/schema.js";
 import { POLICY, RULES } from "../dist/index.js";
 import { idOf } from "../dist/parsers/ask-column.js";
@@ -23,7 +26,9 @@ async function wanted() {
   const files = new Map();
   for (const rule of RULES) {
     const name = `rules/${rule.id}.md`;
-    files.set(name, between(await read(name), ruleHead(rule), `# ${rule.id}\n\n${OPEN}\n${CLOSE}\n`));
+    const page = between(await read(name), ruleHead(rule), `# ${rule.id}\n\n${OPEN}\n${CLOSE}\n`);
+    files.set(name, page && between(page, await exampleOf(rule.id), undefined, openOf("example")));
+    files.set(`rules/${rule.id}.svg`, PICTURES[rule.id] && draw(PICTURES[rule.id]));
   }
   files.set("settings.md", between(await read("settings.md"), policyTable(), undefined));
   files.set("formats.md", formatsPage(await read("formats.md")));
@@ -45,6 +50,8 @@ function ruleHead(rule) {
   const isMoment = rule.kind === "moment";
   const code = (names) => names.map((name) => `\`${name}\``).join(", ");
   const facts = [
+    `![${PICTURES[rule.id]?.says}](${rule.id}.svg)`,
+    "",
     `- **Id**: \`${rule.id}\``,
     `- **Kind**: ${isMoment ? "moment (every moment of the flight is judged)" : "conduct (the flight is judged once)"}`,
     `- **Question**: ${rule.question}`,
@@ -159,7 +166,9 @@ for (const [name, text] of await wanted()) {
     if (!isCheck) await writeFile(HERE + name, text);
   }
 }
-for (const name of unmarked) console.error(`docs/${name} is missing, or lacks ${OPEN} … ${CLOSE}.`);
+for (const name of unmarked) {
+  console.error(`docs/${name} is missing, lacks ${OPEN} … ${CLOSE}, or has no entry in docs/pictures.mjs.`);
+}
 if (isCheck) {
   for (const name of drifted) console.error(`docs/${name} has drifted from the code. Run: npm run docs`);
 } else {

@@ -1,5 +1,11 @@
 import { type Command, Option } from "commander";
+import { readFile } from "node:fs/promises";
 import { findRule, POLICY, type Rule, RULES } from "../index.js";
+import { pageText } from "./page-text.js";
+
+const PAGE_WIDTH = 80;
+/** Where the generated head of a page ends; the code says the same above it. */
+const HEAD_ENDS = "<!-- /generated -->";
 
 /** Adds `homeleg rules`. */
 export function addRules(program: Command): void {
@@ -9,10 +15,10 @@ export function addRules(program: Command): void {
     .description("Lists the rules, or explains one: its question, its limits, and where they come from.")
     .argument("[id]", "the id of a rule, such as ceiling-low")
     .addOption(new Option("--format <format>", "what to write").choices(["text", "json"]).default("text"))
-    .action((id: string | undefined, { format }: { format: "text" | "json" }) => {
+    .action(async (id: string | undefined, { format }: { format: "text" | "json" }) => {
       const rules = id === undefined ? RULES : [findRule(id)];
       if (format === "json") process.stdout.write(`${JSON.stringify(rules.map(describe), null, 2)}\n`);
-      else process.stdout.write(id === undefined ? listOf(rules) : rules.map(explain).join("\n"));
+      else process.stdout.write(id === undefined ? listOf(rules) : await explained(rules));
     });
 }
 
@@ -36,15 +42,26 @@ function explain(rule: Rule): string {
   const kind = rule.kind === "moment" ? "judges every moment" : "judges the flight once";
   const limits = Object.values(rule.limits).map((key) => {
     const { value, unit, source } = POLICY[key];
-    return `  policy.${key} = ${value}${unit === "1" ? "" : ` ${unit}`}  (${source})`;
+    const limit = `  policy.${key} = ${value}${unit === "1" ? "" : ` ${unit}`}`;
+    const line = `${limit}  (${source})`;
+    return line.length > PAGE_WIDTH ? `${limit}\n    (${source})` : line;
   });
   return [
     `${rule.id}  (${kind})`,
     "",
-    `  ${rule.question}`,
+    `  ${pageText(rule.question, PAGE_WIDTH - 2).trimEnd()}`,
     "",
     ...(limits.length > 0 ? ["Limits, with where they come from:", ...limits, ""] : []),
-    `More: docs/rules/${rule.id}.md`,
-    "",
   ].join("\n");
+}
+
+/** What the page of the rule has that the code has not: why, when thin and when fail, an example, what to do. */
+async function explained(rules: readonly Rule[]): Promise<string> {
+  const texts = rules.map(async (rule) => {
+    const file = new URL(`../../docs/rules/${rule.id}.md`, import.meta.url);
+    const page = await readFile(file, "utf8");
+    const body = page.slice(page.indexOf(HEAD_ENDS) + HEAD_ENDS.length);
+    return `${explain(rule)}\n${pageText(body, PAGE_WIDTH)}\nWith a picture: docs/rules/${rule.id}.md\n`;
+  });
+  return (await Promise.all(texts)).join("\n");
 }

@@ -37,7 +37,7 @@ function ruleLines(findings: readonly Finding[], flight: FlightResult, style: St
   const ranked = [...episodes.values()]
     .map((members) => [...members].sort(gravest))
     .sort((a, b) => gravest(a[0], b[0]));
-  const shown = ranked.slice(0, EPISODES_MOST).flatMap((members) => episodeLines(members, style, indent));
+  const shown = ranked.slice(0, EPISODES_MOST).flatMap((members) => episodeLines(members, flight, style, indent));
   const left = ranked.length - EPISODES_MOST;
   const more = left > 0 ? [`${indent}      and ${left} more stretch${left === 1 ? "" : "es"} under this rule`] : [];
   const others = new Set(findings.flatMap(({ related }) => related));
@@ -53,7 +53,12 @@ function gravest(a: Finding | undefined, b: Finding | undefined): number {
   return b.duration_s - a.duration_s;
 }
 
-function episodeLines([worst, ...others]: readonly Finding[], style: Style, indent: string): string[] {
+function episodeLines(
+  [worst, ...others]: readonly Finding[],
+  flight: FlightResult,
+  style: Style,
+  indent: string,
+): string[] {
   if (worst === undefined) return [];
   const { width, ascii } = style.options;
   const body = `${indent}      `;
@@ -64,7 +69,7 @@ function episodeLines([worst, ...others]: readonly Finding[], style: Style, inde
   );
   return [
     "",
-    `${indent}${head}  ${style.faint(when(worst, style))}`,
+    `${indent}${head}  ${style.faint(when(worst, flight, style))}`,
     ...wrap(`${printable(worst.message, ascii)} Basis: ${worst.decided_by}.`, width, body, body),
     ...wrap(`Next time: ${printable(worst.advice, ascii)}`, width, body, body),
     ...also,
@@ -122,7 +127,15 @@ function span({ start_s, end_s }: Finding, { dash }: Style): string {
   return start_s === end_s ? clock(start_s) : `${clock(start_s)}${dash}${clock(end_s)}`;
 }
 
-function when(finding: Finding, style: Style): string {
-  const worst = finding.start_s === finding.end_s ? "" : `, worst at ${clock(finding.worst.at_s)}`;
-  return `${span(finding, style)}, ${sayIn("metric").duration(finding.duration_s)}${worst}`;
+function when(finding: Finding, flight: FlightResult, style: Style): string {
+  const { start_s, end_s, worst } = finding;
+  const utc = utcOf(worst.at_s, flight);
+  const at = start_s === end_s ? utc : `worst at ${clock(worst.at_s)}${utc === "" ? "" : ` (${utc})`}`;
+  return `${span(finding, style)}, ${sayIn("metric").duration(finding.duration_s)}${at === "" ? "" : `, ${at}`}`;
+}
+
+/** The time of day of a moment; empty for a log without UTC. */
+function utcOf(at_s: number, { start_utc, start_s }: FlightResult): string {
+  if (start_utc === null) return "";
+  return `${new Date(Date.parse(start_utc) + (at_s - start_s) * 1000).toISOString().slice(11, 19)} UTC`;
 }

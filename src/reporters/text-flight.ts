@@ -2,6 +2,7 @@ import { clock, type Say, sayIn } from "../rules/say.js";
 import type { DrainRecord, FlightResult, LogResult } from "../score/result.js";
 import { flownLines } from "./text-flown.js";
 import { findingLines } from "./text-findings.js";
+import { scoreSum } from "./text-score.js";
 import { printable, type Style, wrap } from "./text-style.js";
 
 /** @returns the report of one flight; `isFull` adds everything that was taken as given */
@@ -152,14 +153,6 @@ function stripLines(flight: FlightResult, style: Style): string[] {
   const { marks } = style;
   const legend = `${marks.clear} clear  ${marks.thin} thin  ${marks.fail} fail  ${marks.unknown} unknown`;
   return [`${from} ${strip} ${to}`, `${" ".repeat(from.length + 1)}${style.faint(legend)}`];
-}
-
-function scoreSum(flight: FlightResult, style: Style): string[] {
-  if (flight.score === null) return [style.faint("No score: coverage is under the floor.")];
-  const rows = Object.entries(flight.points_lost).map(
-    ([name, points]) => `  -${points.toFixed(2).padStart(6)}  ${name}`,
-  );
-  return [style.strong("How the score adds up"), "   100.00", ...rows, `  =${flight.score.toFixed(2).padStart(6)}`];
 }
 
 /** A place in a settings file is shown by the file's own name; the JSON result has the path. */

@@ -34,7 +34,7 @@ export const fixWeak = momentRule({
       advice:
         verdict === "fail"
           ? "Land by hand when the fix goes: without it a recovery has nowhere to fly to. Look for masking or interference here."
-          : "Wait for a better fix before going far, and keep clear of what masks the sky.",
+          : `Wait for ${limits.satellites} satellites and an HDOP of ${limits.hdop} or less before going far, and keep clear of what masks the sky.`,
       evidence: {
         satellites: known(view.satellites),
         hdop: known(view.hdop),

@@ -19,7 +19,7 @@ export const pointAdrift = momentRule({
     return adrift_m > thin_m ? "thin" : "clear";
   },
   badness: (view) => view.adrift_m,
-  describe(view, { thin_m, fail_m }, { replay, verdict, say }) {
+  describe(view, { thin_m, fail_m }, { replay, k, verdict, say }) {
     const isAway = view.leadsAway_deg > AWAY_DEG && view.distance_m > thin_m && view.operatorDistance_m > thin_m;
     const away = isAway ? " A recovery from here would lead away from the operator." : "";
     const byAway = verdict === "fail" && view.adrift_m <= fail_m;
@@ -28,7 +28,7 @@ export const pointAdrift = momentRule({
     return {
       ...(byAway ? { value: view.leadsAway_deg, limit: AWAY_DEG, unit: "deg" } : { value: view.adrift_m, limit }),
       message: `The recovery point was ${apart} from the operator (limit ${allowed}).${away}${concerns(replay)}`,
-      advice: "Move the recovery point when you move, or stay where it is.",
+      advice: `Move the recovery point when you move (${apart} away at ${say.time(replay.moments.at_s[k] ?? Number.NaN)}), or stay where it is.`,
       evidence: {
         recovery_point_to_operator_m: view.adrift_m,
         aircraft_to_operator_m: view.operatorDistance_m,

@@ -31,6 +31,8 @@ export const reserveFloor = conductRule({
     const under = away.indices.filter((k) => (moments.battery_pct[k] ?? Number.NaN) < limit);
     const worst = under[under.length - 1] ?? length - 1;
     const first = under[0] ?? worst;
+    const low = away.indices.find((k) => (moments.battery_pct[k] ?? Number.NaN) < lowBatteryFloor_pct) ?? first;
+    const lowFrom_s = moments.at_s[low] ?? Number.NaN;
     const [level, floor] = say.beside("percent", value, limit);
     const farthest_m = under.reduce((most, k) => Math.max(most, moments.distance_m[k] ?? 0), 0);
     return {
@@ -42,7 +44,7 @@ export const reserveFloor = conductRule({
         value,
         limit,
         message: `The battery was down to ${level} (limit ${floor}) for ${say.duration(held_s)} or more while still away, up to ${say.length(farthest_m)} out.`,
-        advice: `Be back at hand before the battery reads ${say.percent(lowBatteryFloor_pct)}.`,
+        advice: `Be back at hand before the battery reads ${say.percent(lowBatteryFloor_pct)}: on a flight like this by ${say.time(lowFrom_s)}.`,
         evidence: {
           lowest_held_pct: value,
           farthest_under_limit_m: farthest_m,

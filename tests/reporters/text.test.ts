@@ -31,13 +31,30 @@ describe("the text report", () => {
     expect(text).toMatch(/advice, not clearance/);
   });
 
-  it("prints each number of the score's sum", () => {
+  it("prints a sum of the score that adds up to the hundredth, with one bill for one cause", () => {
     const flight = late.logs[0]?.flights[0];
     const text = textReport(late, { ...PLAIN, explainScore: true });
-    for (const [name, points] of Object.entries(flight?.points_lost ?? {})) {
-      expect(text).toContain(`-${points.toFixed(2).padStart(6)}  ${name}`);
-    }
-    expect(text).toContain(`= ${(flight?.score ?? 0).toFixed(2)}`);
+    const sum = text.slice(text.indexOf("How the score adds up"));
+    const taken = [...sum.matchAll(/^ {2}- +(\d+\.\d\d) {2}\S/gm)].map(([, points]) =>
+      Math.round(Number(points) * 100),
+    );
+    expect(taken).toHaveLength(Object.keys(flight?.points_lost ?? {}).length);
+    expect(10_000 - taken.reduce((total, points) => total + points, 0)).toBe((flight?.score ?? 0) * 100);
+    expect(sum).toMatch(new RegExp(`^  = +${(flight?.share_part ?? 0).toFixed(2)}  share part`, "m"));
+    expect(sum).toMatch(new RegExp(`^  = +${(flight?.score ?? 0).toFixed(2)}  score$`, "m"));
+    expect(sum).toMatch(/One cause, one bill: turnback-late and reserve-floor have the cause of\s+reserve-short/);
+  });
+
+  it("names what conduct costs apart from what the moments lost", () => {
+    const gap = LATE.filter(({ time_s }) => time_s < 100 || time_s > 130);
+    const flight = runOf([
+      logOf(
+        gap.filter(({ time_s }) => time_s < 300),
+        ALL_KNOWN,
+      ),
+    ]);
+    const text = textReport(flight, { ...PLAIN, explainScore: true });
+    expect(text).toMatch(/share part[^\n]*\n {2}- +2\.00 {2}record-gap \(conduct\)/);
   });
 
   it("uses only ASCII where asked, and marks verdicts by sign as well as by colour", () => {

@@ -139,7 +139,7 @@ describe("ceiling-high, by the law", () => {
     ["there is no terrain", set(200, { site: nothingKnown() })],
     [
       "the ways home leave the terrain",
-      set(50, { site: { ...openPlain(), lowestGround: nothingKnown().lowestGround } }),
+      set(50, { site: { ...openPlain(), lowestGround: (leg, out) => nothingKnown().lowestGround(leg, out) } }),
     ],
   ])("is unknown where %s", (_, given) => {
     const { verdict, lacks } = ask({}, given);
