@@ -1,31 +1,23 @@
-import { resolve } from "node:path";
 import { type Command, Option } from "commander";
-import {
-  auditLog,
-  type GateOptions,
-  jsonReport,
-  type LogResult,
-  ndjsonReport,
-  type RunResult,
-  summarize,
-  textReport,
-  unreadLog,
-  UserError,
-} from "../index.js";
-import { findLogs, type LogToAudit } from "./find-logs.js";
+import { auditLog, type GateOptions, type LogResult, type RunResult, summarize } from "../index.js";
+import { unreadLog, UserError } from "../index.js";
 import { EXIT } from "./exit.js";
-import { bytesOf, nameOf } from "./log-bytes.js";
+import { findLogs, type LogToAudit } from "./find-logs.js";
+import { formatsOf } from "./formats.js";
+import { LogReader } from "./log-reader.js";
+import { nameOf } from "./log-bytes.js";
 import { MomentsFile } from "./moments-file.js";
 import { isOperatorTrack } from "./operator-track.js";
 import { collect, numberIn, share, textOptions } from "./options.js";
+import { claimAll, type Destination, planOutput, TakenFiles, writeReport } from "./output.js";
+import { type Reporter, type ReportInProgress, REPORTERS } from "./reporters.js";
 import { Settings } from "./settings.js";
 import { lookOf, type LookFlags } from "./terminal.js";
 import { TOOL_VERSION } from "./tool-version.js";
-import { writeWhole } from "./write-file.js";
 
 /** What `audit` was asked. */
 export interface AuditFlags extends LookFlags {
-  readonly format: "text" | "json" | "ndjson";
+  readonly format: readonly Reporter[];
   readonly output?: string;
   readonly config?: string;
   readonly set: readonly string[];
@@ -35,6 +27,9 @@ export interface AuditFlags extends LookFlags {
   readonly moments?: string;
 }
 
+/** What is written where nothing else is asked for. */
+export const TEXT_ONLY: readonly Reporter[] = REPORTERS.filter(({ id }) => id === "text");
+
 /** Adds `homeleg audit`. */
 export function addAudit(program: Command): void {
   const command = program
@@ -42,8 +37,8 @@ export function addAudit(program: Command): void {
     .summary("judge every moment of one log or of whole folders")
     .description("Judges every moment of one log, of several, or of whole folders: would a recovery have come home?")
     .argument("<paths...>", "log files (CSV, GPX), folders, or - for standard input")
-    .addOption(new Option("--format <format>", "what to write").choices(["text", "json", "ndjson"]).default("text"))
-    .option("--output <file>", "write the report there instead of to standard output")
+    .addOption(formatOption())
+    .option("--output <place>", "write there: a file, or a folder, whose name ends with /")
     .option("--moments <file>", "also write every moment with its numbers and verdicts (.csv or .ndjson)")
     .option("--config <file>", "settings, instead of the homeleg.yaml found upward from each log")
     .option("--set <key=value>", "one setting over the file, such as --set policy.clearance=15m", collect, [])
@@ -60,39 +55,40 @@ export function addAudit(program: Command): void {
   });
 }
 
+function formatOption(): Option {
+  const names = REPORTERS.map(({ id }) => id).join(", ");
+  return new Option("--format <formats>", `${names}; several with commas between`)
+    .argParser(formatsOf(REPORTERS))
+    .default(TEXT_ONLY, "text");
+}
+
 /** Audits and reports; the sum of what happened decides the exit code. */
 export async function audit(paths: readonly string[], flags: AuditFlags): Promise<number> {
+  const destinations = await planOutput(flags.format, flags.output);
   const logs = await findLogs(paths);
-  refuseToOverwrite(logs, flags);
+  const taken = new TakenFiles();
+  for (const { path, error } of logs)
+    if (path !== "-" && error === undefined) await taken.hold(path, `the log ${path}`);
+  await claimAll(destinations, taken);
+  if (flags.moments !== undefined) await taken.claim(flags.moments, "--moments");
   const moments = flags.moments === undefined ? undefined : new MomentsFile(flags.moments);
+  const reports = destinations.map((destination) => ({ destination, report: destination.reporter.begin() }));
   try {
-    const { run, isBroken } = await auditAll(logs, flags, moments);
+    const { run, isBroken } = await auditAll(
+      logs,
+      flags,
+      moments,
+      reports.map(({ report }) => report),
+    );
     await moments?.close();
     // Where nothing could even be tried, standard error has said all there is.
     const isTried =
       run.logs.length === 0 || run.logs.some(({ problems }) => !problems.some(({ code }) => code === "settings-wrong"));
-    if (isTried) await write(run, flags);
+    if (isTried) for (const one of reports) await write(run, flags, one, taken);
     return exitCode(run, isBroken);
   } catch (error) {
     await moments?.abandon();
     throw error;
-  }
-}
-
-/** A log is the evidence: nothing is written over one, nor one output over the other. */
-function refuseToOverwrite(logs: readonly LogToAudit[], { output, moments }: AuditFlags): void {
-  const taken = new Map(logs.filter(({ path }) => path !== "-").map(({ path }) => [resolve(path), `the log ${path}`]));
-  for (const [option, target] of [
-    ["--output", output],
-    ["--moments", moments],
-  ] as const) {
-    if (target === undefined) continue;
-    const holder = taken.get(resolve(target));
-    if (holder !== undefined) {
-      const message = `${option} ${target} would be written over ${holder}.`;
-      throw new UserError("output-taken", message, { hint: "Nothing was done; choose another name." });
-    }
-    taken.set(resolve(target), `what ${option} writes`);
   }
 }
 
@@ -107,8 +103,10 @@ async function auditAll(
   logs: readonly LogToAudit[],
   flags: AuditFlags,
   moments: MomentsFile | undefined,
+  reports: readonly ReportInProgress[],
 ): Promise<Outcome> {
   const settings = new Settings(flags);
+  const reader = await LogReader.of(logs, flags);
   const results: LogResult[] = [];
   const configs = new Map<string, string>();
   let isBroken = false;
@@ -124,21 +122,22 @@ async function auditAll(
       continue;
     }
     if (isOperatorTrack(path, setting)) {
-      process.stderr.write(`homeleg: ${path} is the operator's own track, and was left out.\n`);
+      reader.note(`${path} is the operator's own track, and was left out.`);
       continue;
     }
     for (const file of setting.config.files) configs.set(file.path, file.sha256);
-    const audited = await settings.withSite(() => auditLog(bytesOf(path), setting, { path: nameOf(path) }));
+    const audited = await settings.withSite(() => auditLog(reader.bytesOf(path), setting, { path: nameOf(path) }));
     if (audited instanceof UserError) {
       isBroken = true;
       results.push(unreadLog(path, audited));
       continue;
     }
-    const { result, flights, crashes } = audited;
-    isBroken ||= crashes.size > 0;
-    await moments?.add(result.path, flights);
-    results.push(result);
+    isBroken ||= audited.crashes.size > 0;
+    await moments?.add(audited.result.path, audited.flights);
+    for (const report of reports) report.add(audited);
+    results.push(audited.result);
   }
+  reader.close();
   const gate: GateOptions = { gate: flags.gate, minScore: flags.minScore, minCoverage: flags.minCoverage };
   const run: RunResult = {
     format: "homeleg-result",
@@ -151,15 +150,15 @@ async function auditAll(
   return { run, isBroken };
 }
 
-async function write(run: RunResult, flags: AuditFlags): Promise<void> {
-  const isToTerminal = flags.output === undefined && process.stdout.isTTY;
-  const report = {
-    text: () => textReport(run, lookOf(flags, isToTerminal)),
-    json: () => jsonReport(run),
-    ndjson: () => ndjsonReport(run.logs),
-  }[flags.format]();
-  if (flags.output === undefined) process.stdout.write(report);
-  else await writeWhole(flags.output, [report]);
+async function write(
+  run: RunResult,
+  flags: AuditFlags,
+  { destination, report }: { destination: Destination; report: ReportInProgress },
+  taken: TakenFiles,
+): Promise<void> {
+  const isToTerminal = destination.file === undefined && destination.folder === undefined && process.stdout.isTTY;
+  const files = report.finish(run, { look: lookOf(flags, isToTerminal), gate: flags.gate });
+  await writeReport(destination, files, taken);
 }
 
 /** Of several 2 wins, then 3, then 1. */

@@ -1,6 +1,8 @@
 import { readdir, realpath, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { UserError } from "../index.js";
+import { fileIdentity } from "./file-identity.js";
+import { printNote } from "./print-error.js";
 
 /** Names that logs in a folder have; a file named on the command line is tried whatever it is called. */
 const LOG_NAME = /\.(csv|tsv|txt|gpx)(\.gz)?$/i;
@@ -14,13 +16,32 @@ export interface LogToAudit {
 /**
  * Turns the paths of a command line into logs: files as they are, folders searched downward in the order of names,
  * hidden entries left out, folders reached twice (links) searched once. A path that leads nowhere, or a folder without
- * logs, is an entry with its error, so that it stops nothing else.
+ * logs, is an entry with its error, so that it stops nothing else. A log reached twice is taken once, which standard
+ * error says: counted twice, it would move the median and every sum.
  */
 export async function findLogs(paths: readonly string[]): Promise<LogToAudit[]> {
   const logs: LogToAudit[] = [];
-  const seen = new Set<string>();
-  for (const path of paths) logs.push(...(await logsAt(path, seen)));
+  const folders = new Set<string>();
+  const seen = new Map<string, string>();
+  for (const path of paths) {
+    for (const log of await logsAt(path, folders)) {
+      const identity = await identityOf(log);
+      const first = seen.get(identity);
+      if (first === undefined) {
+        seen.set(identity, log.path);
+        logs.push(log);
+        continue;
+      }
+      const also = first === log.path ? "is given twice" : `is the same file as ${first}`;
+      printNote(`${log.path} ${also}, and is taken once.`);
+    }
+  }
   return logs;
+}
+
+/** A pipe has no identity of its own to compare; one that was read is empty, so its name must do. */
+async function identityOf({ path, error }: LogToAudit): Promise<string> {
+  return path === "-" || error !== undefined ? path : ((await fileIdentity(path)) ?? path);
 }
 
 async function logsAt(path: string, seen: Set<string>): Promise<LogToAudit[]> {

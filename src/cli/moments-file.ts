@@ -4,7 +4,7 @@ import { rename, rm } from "node:fs/promises";
 import { finished } from "node:stream/promises";
 import { targetOf } from "./target.js";
 import { begin, finish } from "./unfinished.js";
-import { type LogAudit, momentsTable, type MomentsTable, UserError } from "../index.js";
+import { csvCell, type LogAudit, momentsTable, type MomentsTable, UserError } from "../index.js";
 
 /** Rows joined into one write. */
 const ROWS_AT_ONCE = 500;
@@ -89,7 +89,7 @@ export class MomentsFile {
   }
 
   #line(columns: readonly string[], row: readonly (number | string | null)[]): string {
-    if (this.#format === "csv") return `${row.map(cell).join(",")}\n`;
+    if (this.#format === "csv") return `${row.map(csvCell).join(",")}\n`;
     return `${JSON.stringify(Object.fromEntries(columns.map((name, i) => [name, row[i] ?? null])))}\n`;
   }
 
@@ -106,12 +106,4 @@ export class MomentsFile {
       throw error;
     }
   }
-}
-
-/** A CSV cell: quoted where it must be; text that a spreadsheet would run as a formula is kept from it. */
-function cell(value: number | string | null): string {
-  if (value === null) return "";
-  if (typeof value === "number") return String(value);
-  const safe = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
-  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }

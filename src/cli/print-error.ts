@@ -1,6 +1,11 @@
-import type { UserError } from "../index.js";
+import { type UserError, visible } from "../index.js";
 
-/** Prints a mistake that a person can mend on standard error: a line each. */
+/** Prints a mistake that a person can mend on standard error: a line each, whatever a name in it holds. */
 export function printError(error: UserError): void {
-  process.stderr.write(`homeleg: ${error.line.split("\n").join("\nhomeleg: ")}\n`);
+  for (const line of error.line.split("\n")) printNote(line);
+}
+
+/** Prints a line on standard error. */
+export function printNote(text: string): void {
+  process.stderr.write(`homeleg: ${visible(text)}\n`);
 }

@@ -1,9 +1,11 @@
 import { clock, type Say, sayIn } from "../rules/say.js";
 import type { DrainRecord, FlightResult, LogResult } from "../score/result.js";
+import { flightVerdict, flightVerdictWord, openQuestions } from "./flight-words.js";
 import { flownLines } from "./text-flown.js";
 import { findingLines } from "./text-findings.js";
 import { scoreSum } from "./text-score.js";
 import { printable, type Style, wrap } from "./text-style.js";
+import { valueText } from "./value-text.js";
 
 /** @returns the report of one flight; `isFull` adds everything that was taken as given */
 export function flightLines(log: LogResult, flight: FlightResult, style: Style, isFull: boolean): string[] {
@@ -27,15 +29,8 @@ export function quietLine(log: LogResult, flight: FlightResult, style: Style): s
   const coverage = `${Math.floor(flight.coverage.share * 100)}`.padStart(3);
   const name = printable(log.path, style.options.ascii) + (log.flights.length > 1 ? `, flight ${flight.index}` : "");
   const rules = [...new Set(flight.findings.filter((f) => f.verdict === verdict).map(({ rule }) => rule))].join(" ");
-  const word = style.verdict(verdict, verdictWord(flight).padEnd(7));
+  const word = style.verdict(verdict, flightVerdictWord(flight).toUpperCase().padEnd(7));
   return `${word} score ${score}  coverage ${coverage} %  ${name}${rules === "" ? "" : `  ${rules}`}`;
-}
-
-/** The flight in one word: its gravest finding, else unknown where too little was assessed, else clear. */
-export function flightVerdict({ findings, score }: FlightResult): "clear" | "thin" | "fail" | "unknown" {
-  if (findings.some(({ verdict }) => verdict === "fail")) return "fail";
-  if (score === null) return "unknown";
-  return findings.length > 0 ? "thin" : "clear";
 }
 
 function headLines(log: LogResult, flight: FlightResult, style: Style): string[] {
@@ -56,28 +51,6 @@ function headLines(log: LogResult, flight: FlightResult, style: Style): string[]
 
 function batteryFact({ battery_start_pct: from, battery_end_pct: to }: FlightResult, say: Say): string[] {
   return from === null || to === null ? [] : [`battery ${say.percent(from)} to ${say.percent(to)}`];
-}
-
-/** Assessed for less than this share of its time, a question counts as open (as a sign-off counts it). */
-const OPEN_UNDER_SHARE = 0.95;
-/** The questions that the coverage is made of. */
-const MAIN_RULES = ["reserve-short", "ceiling-low", "point-adrift", "headwind-stall", "fix-weak"] as const;
-
-/** @returns main rules that were not assessed for most of the time: without them nobody can say "clear" without a but */
-function openQuestions({ coverage, inputs }: FlightResult): string[] {
-  const zones = inputs["site.zones"] === undefined ? [] : ["overhead-cover", "keepout-crossed"];
-  const action = inputs["settings.lost_link_action"] === undefined ? [] : ["action-unsuited"];
-  return [...MAIN_RULES, ...zones, ...action].filter((id) => {
-    const share = coverage.rules[id];
-    return share !== null && share !== undefined && share < OPEN_UNDER_SHARE;
-  });
-}
-
-/** The verdict as printed: a question mark where a clear flight has open questions. */
-function verdictWord(flight: FlightResult): string {
-  const verdict = flightVerdict(flight);
-  const isOpen = (verdict === "clear" || verdict === "thin") && openQuestions(flight).length > 0;
-  return verdict.toUpperCase() + (isOpen ? "?" : "");
 }
 
 const HEADLINE = {
@@ -109,7 +82,7 @@ function verdictLines(flight: FlightResult, style: Style): string[] {
   const turnback = turnbackText(flight);
   return [
     "",
-    `${style.verdict(verdict, verdictWord(flight))}  ${style.strong(`${score}, ${coverage}`)}`,
+    `${style.verdict(verdict, flightVerdictWord(flight).toUpperCase())}  ${style.strong(`${score}, ${coverage}`)}`,
     ...wrap(`${text}${turnback}`, style.options.width, "      ", "      "),
   ];
 }
@@ -165,7 +138,7 @@ function givenLines(flight: FlightResult, style: Style): string[] {
   const say = sayIn(style.options.units);
   const rows = Object.entries(flight.inputs).map(([path, { value, unit, basis, from }]) => [
     path,
-    typeof value === "string" ? value : withUnit(value, unit, say),
+    typeof value === "string" ? value : valueText(path, value, unit, say),
     `${basis}, ${from.replace(FOLDER_OF_PLACE, "")}`,
   ]);
   const { drain } = flight;
@@ -202,13 +175,6 @@ function tableLines(rows: readonly (readonly string[])[], width: number, ascii: 
     if (value.length > second) return [head.trimEnd(), ...wrap(why, width, indent, indent)];
     return wrap(why, width, head, indent);
   });
-}
-
-function withUnit(value: number, unit: string, say: Say): string {
-  if (unit === "m") return say.length(value);
-  if (unit === "m/s") return say.speed(value);
-  const text = Number.isInteger(value) ? String(value) : value.toFixed(3).replace(/0+$/, "");
-  return unit === "1" || unit === "" ? text : `${text} ${unit}`;
 }
 
 function briefGivenLines(flight: FlightResult, style: Style): string[] {

@@ -1,4 +1,5 @@
 import { Chalk, type ChalkInstance } from "chalk";
+import { visible } from "./escape/visible.js";
 
 /** How a text report is to look. */
 export interface TextOptions {
@@ -48,13 +49,9 @@ export function styleFor(options: TextOptions): Style {
   };
 }
 
-/** Bidirectional controls can make a line read otherwise than it is; the rest can move a terminal's cursor. */
-// oxlint-disable-next-line no-control-regex
-const UNSAFE = /[\u0000-\u001f\u007f-\u009f\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff]/gu;
-
 /** @returns text from a log or a file name, with control characters made visible so that no terminal obeys them */
 export function printable(text: string, ascii: boolean): string {
-  const safe = text.replace(UNSAFE, (sign) => `\\u{${(sign.codePointAt(0) ?? 0).toString(16)}}`);
+  const safe = visible(text);
   if (!ascii) return safe;
   return safe
     .replaceAll("–", "-")

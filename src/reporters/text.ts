@@ -1,14 +1,10 @@
 import { sayIn } from "../rules/say.js";
 import type { LogResult, RunResult } from "../score/result.js";
+import { CAUTION } from "./flight-words.js";
 import { flightLines, quietLine } from "./text-flight.js";
 import { printable, type Style, styleFor, type TextOptions, wrap } from "./text-style.js";
 
 export type { TextOptions } from "./text-style.js";
-
-/** What every report says. */
-const CAUTION =
-  "homeleg checks records after the fact. It gives advice, not clearance: it is no legal or airworthiness approval, and " +
-  "local rules and licensed practice come first. What was assumed is said above.";
 
 /** @returns the run for people: each flight with its findings, then the run in a line */
 export function textReport(run: RunResult, options: TextOptions): string {

@@ -2,6 +2,8 @@
 export interface Say {
   readonly length: (value_m: number) => string;
   readonly speed: (value_ms: number) => string;
+  /** A speed up or down. */
+  readonly climb: (value_ms: number) => string;
   readonly percent: (value_pct: number) => string;
   /** A moment as flight time: `06:58`. */
   readonly time: (at_s: number) => string;
@@ -20,7 +22,9 @@ export interface Say {
 const FOOT_M = 0.3048;
 const KNOT_MS = 1852 / 3600;
 
-/** @returns the words for metric or imperial units; imperial speeds are in knots, as the trade gives winds */
+/**
+ * @returns the words for metric or imperial units; imperial speeds are in knots, as the trade gives winds, and climb rates in
+ *   feet a minute */
 export function sayIn(units: "metric" | "imperial"): Say {
   const isMetric = units === "metric";
   const lengthUnit = isMetric ? "m" : "ft";
@@ -29,7 +33,8 @@ export function sayIn(units: "metric" | "imperial"): Say {
   const speed = (value_ms: number): number => (isMetric ? value_ms : value_ms / KNOT_MS);
   return {
     length: (value_m) => `${short(length(value_m))} ${lengthUnit}`,
-    speed: (value_ms) => `${decimals(speed(value_ms), 1).replace(/\.0$/, "")} ${speedUnit}`,
+    speed: (value_ms) => `${trim(speed(value_ms))} ${speedUnit}`,
+    climb: (value_ms) => (isMetric ? `${trim(value_ms)} m/s` : `${decimals((value_ms / FOOT_M) * 60, 0)} ft/min`),
     percent: (value_pct) => `${short(value_pct)} %`,
     time: clock,
     duration: lasts,
@@ -69,6 +74,11 @@ function lasts(lasts_s: number): string {
 /** One decimal under ten, none above, and none for a whole number. */
 function short(value: number): string {
   return decimals(value, Math.abs(value) < 9.95 ? 1 : 0).replace(/\.0$/, "");
+}
+
+/** One decimal, none for a whole number. */
+function trim(value: number): string {
+  return decimals(value, 1).replace(/\.0$/, "");
 }
 
 function decimals(value: number, digits: number): string {

@@ -246,7 +246,7 @@ function graver(a: number, b: number): number {
 }
 
 /** As `worstAt`, but clear only where no main rule is unknown: a strip must not draw as clear what nobody could ask. */
-function shownAt(judgement: Judgement, k: number, main: readonly string[]): number {
+export function shownAt(judgement: Judgement, k: number, main: readonly string[]): number {
   const worst = worstAt(judgement, k);
   if (worst !== VERDICT.clear) return worst;
   const isOpen = judgement.moments.some(({ rule, codes }) => codes[k] === VERDICT.unknown && main.includes(rule.id));

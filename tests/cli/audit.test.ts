@@ -325,7 +325,7 @@ describe("homeleg audit", () => {
 describe("wrong usage", () => {
   it.each([
     [["audit"], /missing required argument 'paths'/],
-    [["audit", "--format", "pdf", "x.csv"], /Allowed choices are text, json, ndjson/],
+    [["audit", "--format", "pdf", "x.csv"], /^homeleg: There is no format "pdf"\. There are text, json, ndjson, /],
     [["audit", "--min-score", "abc", "x.csv"], /It must be a number from 0 to 100/],
     [["audit", "--min-coverage", "2", "x.csv"], /It must be a share from 0 to 1/],
     [["audti"], /Did you mean audit\?/],

@@ -3,6 +3,7 @@ import { logResult } from "../../src/score/log-result.js";
 import { auditFlight } from "../../src/score/flight-result.js";
 import { summarize } from "../../src/score/gate.js";
 import type { Given } from "./declared.js";
+import { ALL_KNOWN } from "./moments.js";
 import { landed, outAndBack, type Row } from "./flights.js";
 import { replayRows } from "./replay.js";
 
@@ -55,3 +56,9 @@ export const LATE: readonly Row[] = landed(
     step_s: 1,
   }),
 );
+
+/** The same with a fix that is always good, so that nothing stays open. */
+export const LATE_FIXED: readonly Row[] = LATE.map((row) => ({ ...row, satellites: 15, hdop: 1, fixType: 3 }));
+
+/** An aircraft that drinks more on the way home than the flight of `LATE` can pay for. */
+export const THIRSTY: Given = { ...ALL_KNOWN, drain: { hover: 8, climb: 10, cruise: 8, descent: 6 } };

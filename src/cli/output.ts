@@ -1,0 +1,131 @@
+import { mkdir, stat } from "node:fs/promises";
+import { join } from "node:path";
+import { UserError } from "../index.js";
+import { fileIdentity } from "./file-identity.js";
+import type { Reporter, ReportFiles } from "./reporters.js";
+import { writeWhole } from "./write-file.js";
+
+/** Where one report goes. */
+export interface Destination {
+  readonly reporter: Reporter;
+  /** undefined is standard output. */
+  readonly file?: string;
+  /** All of its files, by their own names. */
+  readonly folder?: string;
+}
+
+/**
+ * Decides where each format goes. One format goes to standard output, or to the file or folder of `--output`. Of several,
+ * text goes to standard output and each other one into the folder, or the only other one into the file.
+ * @throws UserError where several formats would share one place
+ */
+export async function planOutput(reporters: readonly Reporter[], output: string | undefined): Promise<Destination[]> {
+  const [only] = reporters;
+  const place = output === "-" ? undefined : output;
+  if (place !== undefined && (await isFolder(place))) {
+    return reporters.map((reporter) => {
+      const isToRead = reporters.length > 1 && reporter.id === "text";
+      return isToRead ? { reporter } : { reporter, folder: place };
+    });
+  }
+  if (only !== undefined && reporters.length === 1) {
+    return [place === undefined ? { reporter: only } : { reporter: only, file: place }];
+  }
+  const names = reporters.map(({ id }) => id).join(", ");
+  if (place === undefined) {
+    throw new UserError("formats-want-folder", `Several formats (${names}) cannot share standard output.`, {
+      hint: "Name a folder, with a / at its end: --output results/.",
+    });
+  }
+  if (reporters.filter(({ id }) => id !== "text").length > 1) {
+    throw new UserError("formats-want-folder", `Several formats (${names}) cannot share the file ${place}.`, {
+      hint: `Name a folder, with a / at its end: --output ${place}/.`,
+    });
+  }
+  return reporters.map((reporter) => (reporter.id === "text" ? { reporter } : { reporter, file: place }));
+}
+
+async function isFolder(path: string): Promise<boolean> {
+  if (/[\\/]$/.test(path)) return true;
+  try {
+    return (await stat(path)).isDirectory();
+  } catch (error) {
+    if (error instanceof Error && "code" in error && (error.code === "ENOENT" || error.code === "ENOTDIR"))
+      return false;
+    throw error;
+  }
+}
+
+/** Files that may not be written over, by what they are; each output that is claimed becomes one too. */
+export class TakenFiles {
+  readonly #holders = new Map<string, string>();
+
+  /** @param holder what the file is: `the log a.csv` */
+  async hold(path: string, holder: string): Promise<void> {
+    const identity = await fileIdentity(path);
+    if (identity !== undefined && !this.#holders.has(identity)) this.#holders.set(identity, holder);
+  }
+
+  /** @throws UserError where the file is held by something else than `option` */
+  async claim(path: string, option: string): Promise<void> {
+    const identity = await fileIdentity(path);
+    if (identity === undefined) return;
+    const holder = this.#holders.get(identity);
+    const claimer = `what ${option} writes`;
+    if (holder !== undefined && holder !== claimer) {
+      throw new UserError("output-taken", `${option} ${path} would be written over ${holder}.`, {
+        hint: "Nothing was written there; choose another name.",
+      });
+    }
+    this.#holders.set(identity, claimer);
+  }
+}
+
+/** Claims the files whose names are known before the run, so that a clash is told before the work is done. */
+export async function claimAll(destinations: readonly Destination[], taken: TakenFiles): Promise<void> {
+  for (const { reporter, file, folder } of destinations) {
+    if (file !== undefined) await taken.claim(file, "--output");
+    if (folder === undefined) continue;
+    for (const name of [reporter.fileName, ...(reporter.others ?? [])])
+      await taken.claim(join(folder, name), "--output");
+  }
+}
+
+/**
+ * Writes a report where it goes, each of its files whole or not at all.
+ * @throws UserError where a file cannot be written, or is one that may not be written over
+ */
+export async function writeReport(
+  { reporter, file, folder }: Destination,
+  files: ReportFiles,
+  taken: TakenFiles,
+): Promise<void> {
+  const [principal = ""] = files.values();
+  if (folder !== undefined) {
+    await makeFolder(folder);
+    for (const [name, text] of files) {
+      const path = join(folder, name);
+      await taken.claim(path, "--output");
+      await writeWhole(path, [text]);
+    }
+    return;
+  }
+  if (reporter.isOneWork === true && files.size > 1) {
+    throw new UserError("format-wants-folder", `The ${reporter.id} report of this run has ${files.size} files.`, {
+      hint: "Name a folder, with a / at its end: --output results/.",
+    });
+  }
+  if (file === undefined) process.stdout.write(principal);
+  else await writeWhole(file, [principal]);
+}
+
+async function makeFolder(folder: string): Promise<void> {
+  try {
+    await mkdir(folder, { recursive: true });
+  } catch (error) {
+    if (!(error instanceof Error) || !("code" in error)) throw error;
+    throw new UserError("cannot-write", `Cannot make the folder ${folder} (${String(error.code)}).`, {
+      hint: "Choose another place with --output.",
+    });
+  }
+}
