@@ -5,12 +5,14 @@ import { addDemo } from "./demo.js";
 import { addFit } from "./fit.js";
 import { addInit } from "./init.js";
 import { addInspect } from "./inspect.js";
+import { addRehearse } from "./rehearse.js";
 import { addRules } from "./rules.js";
 
 const FOOTER = `
 Examples:
   homeleg audit flight.csv                  one log, with homeleg.yaml above it
   homeleg inspect flight.csv                what each column was taken for
+  homeleg rehearse flight.csv --at 6:52     one recovery, phase by phase
   homeleg init flight.csv                   a homeleg.yaml to fill in, beside it
   homeleg fit logs/ -o aircraft.yaml        drain rates from many logs of one aircraft
   homeleg audit --min-score 80 logs/        a folder, as a gate in a script
@@ -43,6 +45,7 @@ export function buildProgram(version: string): Command {
   addAudit(program);
   addAdvise(program);
   addInspect(program);
+  addRehearse(program);
   addInit(program);
   addFit(program);
   addRules(program);

@@ -164,12 +164,13 @@ function slowed_ms(z: number, { value, spread }: { readonly value: number; reado
 const NO_HEADWAY_MS = 0.001;
 
 /** @returns minutes for the leg; infinite without headway, 0 for no leg */
-function legTime_min(distance_m: number, ground_ms: number): number {
+export function legTime_min(distance_m: number, ground_ms: number): number {
   if (distance_m === 0) return 0;
   return ground_ms <= NO_HEADWAY_MS ? Number.POSITIVE_INFINITY : distance_m / ground_ms / 60;
 }
 
-function climbTime_min(plan: Plan, climb_ms: number, legHeight_m: number = plan.top_m): number {
+/** @returns minutes of the climb; NaN where a height is not known */
+export function climbTime_min(plan: Plan, climb_ms: number, legHeight_m: number = plan.top_m): number {
   const rise_m = legHeight_m - plan.height_m;
   // Written so that an unknown height stays unknown instead of reading as "no climb".
   return rise_m <= 0 ? 0 : rise_m / climb_ms / 60;

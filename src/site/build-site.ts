@@ -6,8 +6,8 @@ import { ObstacleField } from "./obstacle-field.js";
 import type { Obstacle, ObstacleSet, SiteProblem } from "./obstacles.js";
 import { DegreePlacement, type PlacedNodes } from "./placement.js";
 import { buildRelief } from "./relief.js";
-import type { Leg, Site } from "./site.js";
-import { type Profile, SiteModel } from "./site-model.js";
+import type { Profile, Site } from "./site.js";
+import { SiteModel } from "./site-model.js";
 import { ZoneField } from "./zone-field.js";
 import type { ZoneSet } from "./zones.js";
 
@@ -36,11 +36,6 @@ export interface SiteParts {
 export interface BuiltSite extends Site {
   /** Features that were left out or half understood. */
   readonly problems: readonly SiteProblem[];
-  /**
-   * The ground and what stands on it along a leg's centre line, for a picture.
-   * @param samples equal stretches of the leg, at least 1
-   */
-  profile(leg: Leg, samples: number): Profile;
 }
 
 /**

@@ -7,22 +7,10 @@ import type { SiteProblem } from "./obstacles.js";
 import type { KeepOutMet } from "./keep-out-met.js";
 import type { ZoneField } from "./zone-field.js";
 import type { ZoneKind } from "./zones.js";
-import type { Leg, LegClearance, LowestGround, Site } from "./site.js";
+import type { Leg, LegClearance, LowestGround, Profile, Site } from "./site.js";
 
 /** What a share of known ground is at most where something unknown touches the corridor: never printed as the whole. */
 const NOT_WHOLE_SHARE = 0.999;
-
-/** The ground and what stands on it along the centre line of a leg, in equal stretches, each with its highest. */
-export interface Profile {
-  /** From the start to the middle of each stretch. */
-  readonly along_m: Float64Array;
-  readonly latitude_deg: Float64Array;
-  readonly longitude_deg: Float64Array;
-  /** Highest ground on the stretch; NaN where nothing of it is known. */
-  readonly ground_m: Float64Array;
-  /** Highest top of an obstacle on the stretch; NaN where there is none. */
-  readonly obstacleTop_m: Float64Array;
-}
 
 /** What a site is made of. */
 export interface SiteModelParts extends Pick<

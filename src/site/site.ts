@@ -40,6 +40,18 @@ export interface Leg {
   knownOnly?: boolean;
 }
 
+/** The ground and what stands on it along the centre line of a leg, in equal stretches, each with its highest. */
+export interface Profile {
+  /** From the start to the middle of each stretch. */
+  readonly along_m: Float64Array;
+  readonly latitude_deg: Float64Array;
+  readonly longitude_deg: Float64Array;
+  /** Highest ground on the stretch; NaN where nothing of it is known. */
+  readonly ground_m: Float64Array;
+  /** Highest top of an obstacle on the stretch; NaN where there is none. */
+  readonly obstacleTop_m: Float64Array;
+}
+
 /**
  * The ground and what stands on it, as far as declared.
  *
@@ -89,4 +101,9 @@ export interface Site {
   standsWithin(latitude_deg: number, longitude_deg: number, radius_m: number): number;
   /** Writes the lowest ground under the centre line of a leg into `out`. Exact for the bilinear surface. */
   lowestGround(leg: Pick<Leg, "from" | "to">, out: LowestGround): void;
+  /**
+   * The ground and what stands on it along a leg's centre line, for a picture.
+   * @param samples equal stretches of the leg, at least 1
+   */
+  profile(leg: Leg, samples: number): Profile;
 }

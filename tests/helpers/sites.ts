@@ -1,5 +1,5 @@
 import { clearMet } from "../../src/site/column.js";
-import type { Leg, LegClearance, Site } from "../../src/site/site.js";
+import type { Leg, LegClearance, Profile, Site } from "../../src/site/site.js";
 
 /** A site of which nothing was declared. */
 export function nothingKnown(): Site {
@@ -26,6 +26,7 @@ export function nothingKnown(): Site {
     lowestGround: ({ from }, out) => {
       Object.assign(out, { ...from, ground_m: Number.POSITIVE_INFINITY, seen_share: 0 });
     },
+    profile: (_, samples) => profileOf(samples, Number.NaN),
   };
 }
 
@@ -43,6 +44,7 @@ export function openPlain(): Site {
     lowestGround: ({ from }, out) => {
       Object.assign(out, { ...from, ground_m: 0, seen_share: 1 });
     },
+    profile: (_, samples) => profileOf(samples, 0),
   };
 }
 
@@ -73,4 +75,15 @@ function write(out: LegClearance, leg: Leg, clearance_m: number): void {
   out.longitude_deg = leg.from.longitude_deg;
   out.over = -1;
   out.groundSeen_share = 1;
+}
+
+function profileOf(samples: number, ground_m: number): Profile {
+  const filled = (value: number): Float64Array => new Float64Array(samples).fill(value);
+  return {
+    along_m: Float64Array.from({ length: samples }, (_, i) => i),
+    latitude_deg: filled(0),
+    longitude_deg: filled(0),
+    ground_m: filled(ground_m),
+    obstacleTop_m: filled(Number.NaN),
+  };
 }
