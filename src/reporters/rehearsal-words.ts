@@ -74,7 +74,17 @@ export function rehearsalFacts(rehearsal: RehearsalResult, say: Say): string[] {
     `A recovery begun at ${clock(at_s)} (${Number(at_s.toFixed(1))} s${utc}) in flight ${flight}: ${place}; ${breeze}.`,
     ...(rehearsal.at_hand ? ["At hand: it only lands, from where it is."] : climb),
     needText(rehearsal, say),
+    ...clearanceText(rehearsal, say),
   ];
+}
+
+function clearanceText({ clearance }: RehearsalResult, say: Say): string[] {
+  if (clearance === null || clearance.corridor_m === null) return [];
+  const { centre_m, corridor_m, over, along_m } = clearance;
+  const gap = (value_m: number): string => `${say.length(Math.abs(value_m))} ${value_m < 0 ? "too low" : "clear"}`;
+  const where = along_m === null ? "" : ` ${say.length(along_m)} from here`;
+  const centre = centre_m === null ? "" : `${gap(centre_m)} on the centre line, `;
+  return [`Nearest to ${over}${where}: ${centre}${gap(corridor_m)} in the corridor.`];
 }
 
 function needText({ need_pct, touchdown_pct, battery_pct }: RehearsalResult, say: Say): string {
