@@ -4,6 +4,7 @@ import { unreadLog, UserError } from "../index.js";
 import { EXIT } from "./exit.js";
 import { findLogs, type LogToAudit } from "./find-logs.js";
 import { formatsOf } from "./formats.js";
+import { isMapWrong } from "./is-map-wrong.js";
 import { LogReader } from "./log-reader.js";
 import { nameOf } from "./log-bytes.js";
 import { MomentsFile } from "./moments-file.js";
@@ -138,6 +139,7 @@ async function auditAll(
     results.push(audited.result);
   }
   reader.close();
+  isBroken ||= isMapWrong(results);
   const gate: GateOptions = { gate: flags.gate, minScore: flags.minScore, minCoverage: flags.minCoverage };
   const run: RunResult = {
     format: "homeleg-result",

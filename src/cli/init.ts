@@ -35,12 +35,13 @@ export function addInit(program: Command): void {
 async function init(path: string, { output, force = false }: InitFlags): Promise<number> {
   const target = output ?? (path === "-" ? CONFIG_NAME : join(dirname(path), CONFIG_NAME));
   const isToFile = target !== "-";
-  if (isToFile) await guard(target, path, force);
+  refuseTheLog(target, path);
   // Without any settings: the file is to stand alone, and what is open must not be hidden by one that it replaces.
   const inspection = await inspectLog(bytesOf(path), await loadSetting(), { path: nameOf(path) });
   const isRead = inspection.parser !== null;
   if (!isRead) printError(reasonOf(inspection));
   if (!isRead && !isMendable(inspection)) return EXIT.unreadable;
+  if (isToFile) await refuseToOverwrite(target, force);
   if (isToFile) await writeFile(target, inspection);
   else process.stdout.write(starterConfig(inspection));
   return isRead ? EXIT.passed : EXIT.unreadable;
@@ -55,12 +56,10 @@ async function writeFile(target: string, inspection: LogInspection): Promise<voi
   }
 }
 
-/** @throws UserError where a file is there and may not be overwritten; the log itself never may */
-async function guard(target: string, path: string, force: boolean): Promise<void> {
-  if (path !== "-" && resolve(target) === resolve(path)) {
-    throw new UserError("output-is-log", `${target} is the log itself.`, { hint: "Choose another --output." });
-  }
-  await refuseToOverwrite(target, force);
+/** @throws UserError for the log itself, which is never overwritten */
+function refuseTheLog(target: string, path: string): void {
+  if (path === "-" || resolve(target) !== resolve(path)) return;
+  throw new UserError("output-is-log", `${target} is the log itself.`, { hint: "Choose another --output." });
 }
 
 function reasonOf({ path, problems }: LogInspection): UserError {

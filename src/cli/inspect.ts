@@ -12,6 +12,7 @@ import {
   UserError,
 } from "../index.js";
 import { EXIT } from "./exit.js";
+import { isMapWrong } from "./is-map-wrong.js";
 import { findLogs, type LogToAudit } from "./find-logs.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
 import { collect, lookOptions } from "./options.js";
@@ -130,7 +131,7 @@ async function inspect(found: readonly LogToAudit[], flags: InspectFlags): Promi
     },
     flags,
   });
-  if (isBroken) return EXIT.usage;
+  if (isBroken || isMapWrong(logs)) return EXIT.usage;
   return logs.some(({ parser }) => parser === null) ? EXIT.unreadable : EXIT.passed;
 }
 

@@ -135,7 +135,9 @@ const wind = group({
     const gust = numberOf(value.gust);
     const speed = numberOf(value.speed);
     if (gust === undefined || speed === undefined || gust >= speed) return;
-    complain({ path: ["gust"], message: `It must be at least the wind's speed, ${withUnit(speed, "speed")}.` });
+    // Rounded up, so that the number said would pass.
+    const least = withUnit(Math.ceil(speed * 100 - 1e-9) / 100, "speed");
+    complain({ path: ["gust"], message: `It must be at least the wind's speed, ${least}.` });
   }),
 );
 

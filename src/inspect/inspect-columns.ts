@@ -1,5 +1,5 @@
 import { roundDegrees, roundValue } from "../num/round.js";
-import type { ColumnQuestion } from "../parsers/column-use.js";
+import { type ColumnQuestion, NAME_UNKNOWN } from "../parsers/column-use.js";
 import { columnEntry, columnsSnippet } from "../parsers/columns-snippet.js";
 import type { ReadLogResult } from "../parsers/read-log.js";
 import { CHANNEL_KEYS, CHANNELS } from "../track/channels.js";
@@ -17,6 +17,7 @@ export function inspectColumns(parsed: ReadLogResult): InspectedColumn[] {
       range: isKept && channel !== undefined ? rangeOf(parsed, channel) : null,
       because,
       question: channel === undefined ? questionAbout(name, parsed.questions) : null,
+      entry: because === NAME_UNKNOWN ? columnEntry("CHANNEL", name) : null,
     };
   });
 }

@@ -63,6 +63,8 @@ export interface InspectedColumn {
   /** Why it is used, or why not. */
   readonly because: string;
   readonly question: InspectedQuestion | null;
+  /** For a name that means nothing here, the entry under `columns:` with CHANNEL to fill in; else null. */
+  readonly entry: string | null;
 }
 
 /** How often the log has a row. */

@@ -13,6 +13,7 @@ export type SourceKind = "Column" | "Element";
  * Asks for the unit of a column that is left out for want of one, with the line for homeleg.yaml to paste.
  *
  * @param strangeUnit what is stated but not known; undefined if nothing is stated
+ * @param likely the unit that the values speak for, where it is not the channel's own
  */
 export function askUnit(
   kind: SourceKind,
@@ -20,9 +21,10 @@ export function askUnit(
   channel: Channel,
   strangeUnit: string | undefined,
   problems: ProblemList,
+  likely?: string,
 ): void {
   const { id } = CHANNELS[channel];
-  const own = ownUnit(channel).name;
+  const own = likely ?? ownUnit(channel).name;
   const lack =
     strangeUnit === undefined ? "states no unit" : `states the unit ${quoteText(strangeUnit)}, which is not known`;
   problems.ask(

@@ -27,3 +27,6 @@ export interface ColumnQuestion {
   /** Another column fills one of the channels, so that nothing may be lost. */
   readonly isCovered: boolean;
 }
+
+/** Why a column is not used whose name means nothing here. */
+export const NAME_UNKNOWN = "its name is none of the known words";

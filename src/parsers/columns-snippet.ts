@@ -8,8 +8,11 @@ export function columnsSnippet(channel: ChannelId, column: string, unit?: string
   return `columns: { ${columnEntry(channel, column, unit)} }`;
 }
 
-/** @returns the entry under `columns:` alone: `height: { column: "Alt", unit: "m" }` */
-export function columnEntry(channel: ChannelId, column: string, unit?: string): string {
+/**
+ * @param channel `CHANNEL` where only a person can say which it is
+ * @returns the entry under `columns:` alone: `height: { column: "Alt", unit: "m" }`
+ */
+export function columnEntry(channel: ChannelId | "CHANNEL", column: string, unit?: string): string {
   const stated = unit === undefined ? "" : `, unit: ${yamlText(unit)}`;
   return `${channel}: { column: ${yamlText(column)}${stated} }`;
 }

@@ -6,7 +6,12 @@ import { printable, type Style, styleFor, type TextOptions, wrap } from "./text-
 import { wantsByRule } from "./wants-by-rule.js";
 
 /** Problems that are told beside their column. */
-const TOLD_AT_COLUMN: ReadonlySet<string> = new Set(["unit-unknown", "meaning-unclear", "columns-tie"]);
+const TOLD_AT_COLUMN: ReadonlySet<string> = new Set([
+  "unit-unknown",
+  "meaning-unclear",
+  "columns-tie",
+  "date-order-unclear",
+]);
 /** Wider names, channels and units push their own line only. */
 const CELL_MOST = 24;
 
@@ -107,7 +112,30 @@ function unusedLines(columns: readonly InspectedColumn[], style: Style): string[
           "  columns:",
           ...entries,
         ];
-  return ["", style.strong("Not used"), ...said, ...ask];
+  return ["", style.strong("Not used"), ...said, ...ask, ...nameLines(unused, style)];
+}
+
+/** Columns to be named in one go; more are only counted. */
+const NAMES_MOST = 8;
+
+/** Lines to paste for names that mean nothing here: only a person can say what they hold. */
+function nameLines(unused: readonly InspectedColumn[], { options }: Style): string[] {
+  const entries = unused.flatMap(({ entry }) => (entry === null ? [] : [entry]));
+  if (entries.length === 0) return [];
+  const left = entries.length - NAMES_MOST;
+  return [
+    "",
+    ...wrap(
+      "If one of the unknown names is a channel, put its line into homeleg.yaml with the channel's name " +
+        "(battery, height and so on, see docs/formats.md), and a unit where the name has none:",
+      options.width,
+      "",
+      "",
+    ),
+    "  columns:",
+    ...entries.slice(0, NAMES_MOST).map((line) => `    ${printable(line, options.ascii)}`),
+    ...(left > 0 ? [`    and ${left} more`] : []),
+  ];
 }
 
 function flightLines(flights: readonly InspectedFlight[], style: Style): string[] {

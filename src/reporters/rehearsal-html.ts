@@ -12,7 +12,8 @@ const STYLE = `
   :root { color-scheme: light dark } body { font: 16px/1.5 sans-serif; max-width: 52rem; margin: 1rem auto; padding: 0 1rem }
   svg { width: 100%; height: auto } table { border-collapse: collapse; margin: 1rem 0; display: block; overflow-x: auto }
   th, td { padding: .25rem .75rem; border-bottom: 1px solid #8a8a8a; text-align: end } th:first-child, td.words { text-align: start }
-  h1 { overflow-wrap: anywhere; font-size: 1.4rem } tbody tr:last-child { font-weight: bold } table.verdicts tr { font-weight: normal }`;
+  h1 { overflow-wrap: anywhere; font-size: 1.4rem } table:not(.verdicts) tbody tr:last-child { font-weight: bold } table.verdicts tr { font-weight: normal }
+  table.verdicts th { text-align: start }`;
 
 /** @returns one recovery as a page of its own: facts, picture, phases, verdicts, cautions */
 export function rehearsalHtml(

@@ -12,10 +12,12 @@ const EDGE = { left: 80, right: 30, top: 30, bottom: 60 } as const;
 const STYLE = `
   .paper { fill: #ffffff } .ink { fill: #1a1a1a } .ground { fill: #8c7b6b } .thing { fill: #009e73 }
   .way { fill: none; stroke: #0072b2; stroke-width: 3 } .gap { stroke: #1a1a1a; stroke-width: 1.5; stroke-dasharray: 3 3 }
-  .bad { fill: #d55e00; font-weight: bold } .axis { stroke: #8a8a8a; stroke-width: 1 } text { font: 14px sans-serif }
+  .bad { fill: #b34700; font-weight: bold } .axis { stroke: #8a8a8a; stroke-width: 1 } text { font: 14px sans-serif }
+  .note { paint-order: stroke; stroke: #ffffff; stroke-width: 4 }
   @media (prefers-color-scheme: dark) {
     .paper { fill: #161616 } .ink { fill: #ededed } .ground { fill: #6d6054 } .way { stroke: #56b4e9 }
     .gap { stroke: #ededed } .bad { fill: #ff8c42 }
+    .note { stroke: #161616 }
   }`;
 
 /** @returns one recovery from the side as a stand-alone SVG, light or dark as the reader's screen is */
@@ -96,7 +98,7 @@ function gapMark(
   const over = clearance?.over ?? "";
   return [
     `<line class="gap" x1="${x(along_m)}" y1="${y(leg_m)}" x2="${x(along_m)}" y2="${y(under_m)}"><title>${xmlText(`nearest to ${over}`)}</title></line>`,
-    `<text class="${clearance_m < 0 ? "bad" : "ink"}" ${at}>${xmlText(text)}</text>`,
+    `<text class="${clearance_m < 0 ? "bad" : "ink"} note" ${at}>${xmlText(text)}</text>`,
   ];
 }
 

@@ -145,13 +145,18 @@ function givenLines(flight: FlightResult, style: Style): string[] {
   rows.push([
     "drain",
     ratesText(drain),
-    `${drain.basis}, ${drain.from.replace(FOLDER_IN_TEXT, "")}; hover/climb/cruise/descent in %/min, spread ${drain.spread_pct} %`,
+    `${drain.basis}, ${drain.from.replace(FOLDER_IN_TEXT, "")}; hover/climb/cruise/descent in %/min, ${spreadText(drain)}`,
   ]);
   if (flight.drain_fitted !== null) {
     rows.push(["drain flown", ratesText(flight.drain_fitted), "fitted from this flight, for comparison"]);
   }
   rows.push(["obstacle sensing", "not counted on", "a recovery is judged as if it had none"]);
   return ["", style.strong("Taken as given"), ...tableLines(rows, style.options.width, ascii)];
+}
+
+/** Assumed rates have no spread of their own: their bounds are added to the upper need. */
+function spreadText({ basis, spread_pct }: DrainRecord): string {
+  return basis === "assumed" ? "wide bounds for the upper need" : `spread ${spread_pct} %`;
 }
 
 /** Rates as one cell; the order is said beside it. */

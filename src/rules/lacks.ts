@@ -121,6 +121,13 @@ export function describeLacks(asked: readonly Lack[], replay: Replay): { lack: L
   return asked.flatMap((lack) => {
     const count = LACKS[lack].count(replay);
     if (count === 0) return [];
-    return [{ lack, label: count < replay.length ? `${LACKS[lack].label} (in part)` : LACKS[lack].label }];
+    const label = LACKS[lack].label + (lack === "height" ? orTerrain(replay) : "");
+    return [{ lack, label: count < replay.length ? `${label} (in part)` : label }];
   });
+}
+
+/** A height above the ground is as good, once the ground is known. */
+function orTerrain({ track, inputs }: Replay): string {
+  const isLogged = track.columns.heightAboveGround_m !== undefined && !inputs.heights.isTied;
+  return isLogged ? ", or site.terrain for the height above ground that it has" : "";
 }

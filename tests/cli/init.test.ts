@@ -65,6 +65,13 @@ describe("homeleg init", () => {
     expect(config("kept/homeleg.yaml")).toMatch(/^## homeleg\.yaml, begun by `homeleg init` for flight\.csv\.$/m);
   });
 
+  it("tells of a log that is not there before a homeleg.yaml that is", () => {
+    put("before/homeleg.yaml", "");
+    const { status, stderr } = homeleg(["init", "before/gone.csv"], { cwd: folder });
+    expect(status).toBe(3);
+    expect(stderr).toMatch(/^homeleg: before\/gone\.csv cannot be read \(ENOENT\)\./);
+  });
+
   it("says whose settings no longer count", () => {
     put("season/homeleg.yaml", "operator: at-takeoff\n");
     put("season/may/flight.csv", csv);

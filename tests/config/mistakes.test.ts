@@ -67,6 +67,10 @@ describe("a mistake in a value", () => {
       "1:7  The file `calm` does not exist. `wind` takes its keys, or the path of a file that holds them.",
     ],
     [
+      "wind: { speed: 15 kt, from: 270, gust: 5 kt }",
+      "1:40  `wind.gust` is `5 kt`. It must be at least the wind's speed, 7.72 m/s.",
+    ],
+    [
       "wind: { speed: 5, from: 270, gust: 4 m/s }",
       "1:36  `wind.gust` is `4 m/s`. It must be at least the wind's speed, 5 m/s.",
     ],

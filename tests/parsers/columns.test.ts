@@ -101,3 +101,54 @@ describe("columns: of homeleg.yaml", () => {
     expect(await refusal(fixture("own-names.csv"), { columns: { ...OWN, ...columns } })).toBe(line);
   });
 });
+
+describe("what is asked", () => {
+  const header = "time_s,latitude,longitude,battery\n";
+
+  test("a battery column that runs from 0 to 1 is taken for a share, if for anything", async () => {
+    const { questions } = await read(`${header}0,47,8,1\n1,47,8,0.995\n2,47,8,0.99\n`);
+    expect(questions).toMatchObject([{ columns: ["battery"], unit: "0-1" }]);
+    const answered = await read(`${header}0,47,8,1\n1,47,8,0.995\n`, {
+      columns: { battery: { column: "battery", unit: "0-1" } },
+    });
+    expect([...(answered.track.columns.battery_pct ?? [])]).toEqual([100, 99.5]);
+  });
+
+  test("one that passes 1, or is empty, is not", async () => {
+    for (const cells of [
+      ["2", "1.5"],
+      ["0", "0"],
+    ]) {
+      const { questions } = await read(`${header}0,47,8,${cells[0]}\n1,47,8,${cells[1]}\n`);
+      expect(questions[0]?.unit, cells.join()).toBe("%");
+    }
+  });
+
+  const dated = "date,time_of_day,latitude,longitude\n03/04/2025,10:00:00,47,8\n03/04/2025,10:00:01,47,8\n";
+
+  test("a date that may be day or month first beside a time of day is asked for", async () => {
+    const { track, problems, questions } = await read(dated);
+    expect(track.startUtc_s).toBeUndefined();
+    expect(questions).toMatchObject([{ columns: ["date"], channels: ["time"], unit: "d/m/y" }]);
+    expect(problems).toMatchObject([{ severity: "warning", code: "date-order-unclear" }]);
+  });
+
+  test.each([
+    ["d/m/y", Date.UTC(2025, 3, 3, 10)],
+    ["m/d/y", Date.UTC(2025, 2, 4, 10)],
+  ])("and the answer %s is used", async (unit, utc_ms) => {
+    const { track, problems } = await read(dated, { columns: { time: { column: "date", unit } } });
+    expect(track.startUtc_s).toBe(utc_ms / 1000);
+    expect([...track.columns.time_s]).toEqual([0, 1]);
+    expect(problems.map(({ code }) => code)).not.toContain("date-order-unclear");
+  });
+
+  test("no date is asked for where the order shows or another column tells the day", async () => {
+    const clear = await read(dated.replaceAll("03/04/2025", "23/04/2025"));
+    expect(clear.questions).toEqual([]);
+    const stamped = await read(
+      "date,time utc,latitude,longitude\n03/04/2025,2025-04-03T10:00:00Z,47,8\n03/04/2025,2025-04-03T10:00:01Z,47,8\n",
+    );
+    expect(stamped.questions).toEqual([]);
+  });
+});

@@ -104,6 +104,10 @@ describe("inspectLog", () => {
     expect(why.get("time utc")).toBe("tells when the recording began");
     expect(why.get("batt (%)")).toBe('battery is taken from "battery remaining (%)"');
     expect(why.get("whim")).toBe("its name is none of the known words");
+    expect(log.columns.map(({ entry }) => entry).filter((entry) => entry !== null)).toEqual([
+      'CHANNEL: { column: "whim" }',
+    ]);
+    expect(inspectionReport([log], PLAIN)).toMatch(/^ {2}columns:\n {4}CHANNEL: \{ column: "whim" \}$/m);
     expect(log.dialect).toMatchObject({ time_format: "s", time_zone: "utc" });
   });
 

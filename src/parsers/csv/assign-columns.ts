@@ -13,7 +13,7 @@ import { columnUses } from "./column-uses.js";
 import type { SniffedCsv } from "./dialect.js";
 import { mapColumns, type MappedColumn } from "./map-columns.js";
 import { planTime, type TimeColumn, type TimePlan } from "./time-plan.js";
-import { hasOneSensibleUnit } from "./unitless.js";
+import { hasOneSensibleUnit, isShare } from "./unitless.js";
 
 /** A column that fills a channel. */
 export interface AssignedColumn {
@@ -77,6 +77,7 @@ export function assignColumns(
     return reading === undefined ? [] : [{ index, name, reading }];
   });
   const time = planTime(timeColumns(mapped, named, context, units), names, sample, readNumber, path);
+  if (time.unclearDate !== undefined) askDateOrder(time.unclearDate, problems);
   const assigned = [
     ...mapped.flatMap((column) => assignMapped(column, context, units?.[column.index]) ?? []),
     ...assignNamed(named, new Set(mapped.map(({ channel }) => channel)), context),
@@ -89,6 +90,17 @@ export function assignColumns(
     unused: names.filter((name, index) => name !== "" && !used.has(index)),
     uses: columnUses({ names, named, assigned, time, questions: problems.questions }),
   };
+}
+
+/** Without its date the log has times of day alone; the order is asked for, since guessed it would be wrong by months. */
+function askDateOrder({ name, why, unit }: NonNullable<TimePlan["unclearDate"]>, problems: ProblemList): void {
+  problems.ask(
+    { kind: "unit", columns: [name], channels: ["time"], unit, why, isCovered: false },
+    "warning",
+    "date-order-unclear",
+    `Column ${quoteText(name)} ${why}: not used, so that the day is not known. ` +
+      `If it fits, add to homeleg.yaml: ${columnsSnippet("time", name, unit)} (or m/d/y)`,
+  );
 }
 
 /** A mapped column of time is the one used; the others may still tell the date. */
@@ -207,7 +219,9 @@ function finishClaim(claim: Unfinished, context: Context): AssignedColumn | unde
     }
     return { channel, index, name, unit: own, range, because: `${because}; no unit stated, ${own.name} by its values` };
   }
-  askUnit("Column", name, channel, strangeUnit, context.problems);
+  const likely =
+    own.name === "%" && strangeUnit === undefined && isShare(cells, context.readNumber) ? "0-1" : undefined;
+  askUnit("Column", name, channel, strangeUnit, context.problems, likely);
   return undefined;
 }
 

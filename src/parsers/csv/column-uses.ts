@@ -1,6 +1,6 @@
 import type { Channel } from "../../track/channels.js";
 import { idOf } from "../ask-column.js";
-import type { ColumnQuestion, ColumnUse } from "../column-use.js";
+import { type ColumnQuestion, type ColumnUse, NAME_UNKNOWN } from "../column-use.js";
 import { quoteText } from "../quote-text.js";
 import type { NameReading } from "../recognise-name.js";
 import type { TimePlan } from "./time-plan.js";
@@ -42,7 +42,7 @@ function whyUnused(
   sourceOf: (channel: Channel | "mode") => string | undefined,
 ): string {
   if (reading?.kind === "time") return "another column tells the time";
-  if (reading?.kind !== "channel") return "its name is none of the known words";
+  if (reading?.kind !== "channel") return NAME_UNKNOWN;
   const { channel } = reading.words;
   const source = sourceOf(channel);
   return source === undefined

@@ -17,6 +17,8 @@ export interface UnclearTime {
   readonly why: string;
   /** What to state as its unit. */
   readonly unit: string;
+  /** A date, of which the order is open. */
+  readonly isDate: boolean;
 }
 
 /** Epoch times lie between 2001 and 2286, in units that their size tells. */
@@ -57,7 +59,7 @@ function detectNumber(numbers: readonly number[], unitText: string | undefined):
   if (stated !== undefined) return { kind: "number", unit: stated, isEpoch: isEpoch(typical, stated) };
   const unit = ["s", "ms", "us"].map((name) => findUnit(name, "time")).find((unit) => unit && isEpoch(typical, unit));
   if (unit !== undefined) return { kind: "number", unit, isEpoch: true };
-  return { kind: "unclear", why: "states no unit of time", unit: "s" };
+  return { kind: "unclear", why: "states no unit of time", unit: "s", isDate: false };
 }
 
 function isEpoch(value: number, { times, over }: Unit): boolean {
@@ -72,7 +74,7 @@ function detectText(texts: readonly string[], unitText: string | undefined): Tim
   const typical = read[read.length >> 1];
   if (typical === undefined) return undefined;
   if (order === "unclear" && typical.date_us !== undefined) {
-    return { kind: "unclear", why: "may be day first or month first", unit: "d/m/y" };
+    return { kind: "unclear", why: "may be day first or month first", unit: "d/m/y", isDate: true };
   }
   return formatOf(
     typical,

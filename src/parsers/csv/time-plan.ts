@@ -38,6 +38,8 @@ export interface TimeSource {
 export interface TimePlan {
   readonly main: TimeSource;
   readonly utc: TimeSource | undefined;
+  /** A column of dates whose order cannot be told, where nothing else tells the day. */
+  readonly unclearDate: { readonly name: string; readonly why: string; readonly unit: string } | undefined;
 }
 
 interface ReadColumn {
@@ -77,7 +79,17 @@ export function planTime(
   const hasMapped = candidates.some(({ isMapped }) => isMapped);
   const main = ranked.find(({ columns }) => !hasMapped || columns.some(({ isMapped }) => isMapped));
   if (main === undefined) throw noTime(found, names, path);
-  return { main, utc: main.isAbsolute ? undefined : ranked.find(({ isAbsolute }) => isAbsolute) };
+  const utc = main.isAbsolute ? undefined : ranked.find(({ isAbsolute }) => isAbsolute);
+  return { main, utc, unclearDate: main.isAbsolute || utc !== undefined ? undefined : unclearDate(found) };
+}
+
+function unclearDate(
+  found: readonly { column: TimeColumn; format: TimeFormat | UnclearTime | undefined }[],
+): TimePlan["unclearDate"] {
+  for (const { column, format } of found) {
+    if (format?.kind === "unclear" && format.isDate) return { name: column.name, why: format.why, unit: format.unit };
+  }
+  return undefined;
 }
 
 /** Each is made anew for every use: a source that follows midnight remembers the row before. */

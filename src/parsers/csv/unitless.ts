@@ -20,6 +20,17 @@ const RULES: Readonly<Record<Exclude<UnitlessRule, "own" | "ask">, (least: numbe
 export function hasOneSensibleUnit(rule: UnitlessRule, cells: readonly string[], readNumber: CellReader): boolean {
   if (rule === "own") return true;
   if (rule === "ask") return false;
+  const { least, most } = rangeOf(cells, readNumber);
+  return RULES[rule](least, most);
+}
+
+/** @returns true where the values speak for a share of one: per cent that never passes 1 would be an empty pack */
+export function isShare(cells: readonly string[], readNumber: CellReader): boolean {
+  const { least, most } = rangeOf(cells, readNumber);
+  return least >= 0 && most > 0 && most <= 1;
+}
+
+function rangeOf(cells: readonly string[], readNumber: CellReader): { least: number; most: number } {
   let least = Infinity;
   let most = -Infinity;
   for (const cell of cells) {
@@ -28,5 +39,5 @@ export function hasOneSensibleUnit(rule: UnitlessRule, cells: readonly string[],
     least = Math.min(least, value);
     most = Math.max(most, value);
   }
-  return RULES[rule](least, most);
+  return { least, most };
 }

@@ -1,6 +1,6 @@
 import { CHANNEL_IDS } from "../../track/channels.js";
 import type { ChannelSource } from "../../track/track.js";
-import type { ColumnQuestion, ColumnUse } from "../column-use.js";
+import { type ColumnQuestion, type ColumnUse, NAME_UNKNOWN } from "../column-use.js";
 import { recogniseName } from "../recognise-name.js";
 import { SCHEMA_ELEMENTS } from "./point-columns.js";
 
@@ -32,6 +32,6 @@ function whyUsed(name: string): string {
 
 function whyUnused(name: string): string {
   return recogniseName(name) === undefined
-    ? "its name is none of the known words"
+    ? NAME_UNKNOWN
     : "another element says it already, or only one of its kind is used";
 }
