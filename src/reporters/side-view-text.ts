@@ -37,7 +37,7 @@ export function sideViewText(view: SideView, { ascii, width }: { ascii: boolean;
     between.length > room
       ? " ".repeat(Math.max(1, room))
       : between.padStart(Math.ceil((room + between.length) / 2)).padEnd(room);
-  return [...body.reverse(), `${" ".repeat(margin + 1)}${from}${middle}${to}`, ...legend(view, marks, width)];
+  return [...body.toReversed(), `${" ".repeat(margin + 1)}${from}${middle}${to}`, ...legend(view, marks, width)];
 }
 
 interface Cell {

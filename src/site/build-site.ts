@@ -6,7 +6,7 @@ import { ObstacleField } from "./obstacle-field.js";
 import type { Obstacle, ObstacleSet, SiteProblem } from "./obstacles.js";
 import { DegreePlacement, type PlacedNodes } from "./placement.js";
 import { buildRelief } from "./relief.js";
-import type { Profile, Site } from "./site.js";
+import type { Site } from "./site.js";
 import { SiteModel } from "./site-model.js";
 import { ZoneField } from "./zone-field.js";
 import type { ZoneSet } from "./zones.js";
@@ -87,5 +87,3 @@ function overPlain(obstacle: Obstacle): Obstacle {
     hint: "Give its height above ground, or a terrain file with heights above sea level.",
   });
 }
-
-export type { Profile };

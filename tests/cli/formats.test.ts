@@ -58,7 +58,7 @@ describe("audit --format and --output", () => {
       "result.ndjson",
     ]);
     expect(read("new/results/result.json")).toBe(run("--format", "json", "a.csv").stdout);
-    const [row] = parse(read("new/results/flights.csv"), { columns: true }) as Record<string, string>[];
+    const [row] = parse<Record<string, string>>(read("new/results/flights.csv"), { columns: true });
     const flight = RUN_SCHEMA.parse(JSON.parse(read("new/results/result.json"))).logs[0]?.flights[0];
     expect(row).toMatchObject({ score: String(flight?.score), farthest_m: String(flight?.farthest_m) });
   });
@@ -180,6 +180,6 @@ describe("audit --format and --output", () => {
 
   it("shows no progress where standard error is no terminal", () => {
     const { stderr } = run(...Array.from({ length: 3 }, (_, i) => (i === 0 ? "a.csv" : i === 1 ? "b.csv" : "new")));
-    expect(stderr).not.toMatch(/MB\/s|\r|\u001b/);
+    for (const sign of ["MB/s", "\r", "\u001b"]) expect(stderr).not.toContain(sign);
   });
 });

@@ -52,7 +52,7 @@ describe("Progress", () => {
     clock.now_s = 0.75;
     progress.show(HALF);
     expect(written).toHaveLength(2);
-    expect(written[0]).toMatch(/^\r\u001b\[2Klog 3 of 120, 6\.7 MB\/s/);
+    expect(written[0]?.startsWith("\r\u001b[2Klog 3 of 120, 6.7 MB/s")).toBe(true);
     progress.clear();
     progress.clear();
     expect(written.slice(2)).toEqual(["\r\u001b[2K"]);

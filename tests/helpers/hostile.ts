@@ -9,8 +9,8 @@ export const HOSTILE =
 export const FORMULA = `=HYPERLINK("https://a.example","${HOSTILE}")`;
 
 /** Characters that must never come through as they are, in any format. */
-// oxlint-disable-next-line no-control-regex
 export const UNSAFE =
+  // oxlint-disable-next-line no-control-regex
   /[\u0000-\u0009\u000b\u000c\u000e-\u001f\u007f-\u009f\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff]/u;
 
 /** @returns the log with hostile text wherever text of a log, a site or a settings file can get into a result */
