@@ -71,8 +71,9 @@ const grid = {
   stepEast_deg: STEP_DEG,
   stepNorth_deg: STEP_DEG,
 };
+const heights_m = heights();
 const site = buildSite({
-  terrain: { kind: "grids", grids: [{ grid: { ...grid, heights_m: heights() }, surface: false, error_m: 0 }] },
+  terrain: { kind: "grids", grids: [{ grid: { ...grid, heights_m }, surface: false, error_m: 0 }] },
   obstacles: undefined,
 });
 const out = { centre_m: 0, corridor_m: 0, latitude_deg: 0, longitude_deg: 0, over: -1, groundSeen_share: 0 };
@@ -89,13 +90,11 @@ function median_us(legs, ask) {
   return times.sort((a, b) => a - b)[Math.floor(ROUNDS / 2)];
 }
 
-/** The same question without pyramid: every cell of the centre line and every node of the corridor. */
-const { heights_m } = { heights_m: heights() };
+/** The centre line without pyramid: every crossing of a grid line, and the middle between two. */
 function plainly(leg) {
   const [u1, v1] = [(leg.from.longitude_deg - WEST) / STEP_DEG, (leg.from.latitude_deg - SOUTH) / STEP_DEG];
   const [u2, v2] = [(leg.to.longitude_deg - WEST) / STEP_DEG, (leg.to.latitude_deg - SOUTH) / STEP_DEG];
   let highest = Number.NEGATIVE_INFINITY;
-  // Every crossing of a grid line, and the vertex between two: a cell at a time.
   const crossings = [0, 1];
   const cut = (from, to) => {
     for (let k = Math.ceil(Math.min(from, to)); k <= Math.max(from, to); k += 1)
@@ -120,10 +119,8 @@ function plainly(leg) {
   return highest;
 }
 
-for (const [name, legs] of [
-  ["one flight, one recovery point", flight],
-  ["scattered over the grid", scattered],
-]) {
+/** @param {string} name @param {typeof flight} legs */
+function report(name, legs) {
   const pyramid_us = median_us(legs, (leg) => site.legClearance(leg, out));
   const centre_us = median_us(legs, (leg) => site.legClearance({ ...leg, corridor_m: 0 }, out));
   const plain_us = median_us(legs, plainly);
@@ -132,3 +129,6 @@ for (const [name, legs] of [
       `stepping through every cell ${plain_us.toFixed(2)} µs, ${(plain_us / centre_us).toFixed(1)} times as long\n`,
   );
 }
+
+report("one flight, one recovery point", flight);
+report("scattered over the grid", scattered);
