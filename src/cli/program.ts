@@ -14,7 +14,7 @@ Examples:
   homeleg inspect flight.csv                what each column was taken for
   homeleg rehearse flight.csv --at 6:52     one recovery, phase by phase
   homeleg init flight.csv                   a homeleg.yaml to fill in, beside it
-  homeleg fit logs/ -o aircraft.yaml        drain rates from many logs of one aircraft
+  homeleg fit logs/ -o aircraft.yaml        drain rates from one aircraft's logs
   homeleg audit --min-score 80 logs/        a folder, as a gate in a script
   homeleg audit --format json - < log.gpx   standard input, for a program
   homeleg advise --radius 500m logs/        what to set for the next flight there
