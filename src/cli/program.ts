@@ -17,7 +17,7 @@ Examples:
   homeleg fit logs/ -o aircraft.yaml        drain rates from one aircraft's logs
   homeleg audit --min-score 80 logs/        a folder, as a gate in a script
   homeleg audit --format json - < log.gpx   standard input, for a program
-  homeleg advise --radius 500m logs/        what to set for the next flight there
+  homeleg advise --radius 500m logs/        what to set next time there
   homeleg rules ceiling-low                 what a rule asks, and its limits
 
 Exit codes:
