@@ -78,7 +78,7 @@ module.exports = {
       [
         "rules/say\\.ts$",
         "score/",
-        "inspect/inspection\\.ts$",
+        "inspect/(inspection|site-inspection)\\.ts$",
         "fit/aircraft-fit\\.ts$",
         "advise/advice\\.ts$",
         "config/declared\\.ts$",

@@ -4,6 +4,7 @@ import { readFile } from "node:fs/promises";
 import { auditLog, loadSetting, textReport, summarize } from "../dist/index.js";
 
 const DEMO = "fixtures/demo";
+const ZONES = { folder: "fixtures/zones", log: "fixtures/zones/mere.csv" };
 const LATE = { log: `${DEMO}/4-late-into-wind.csv` };
 
 export const EXAMPLES = {
@@ -20,6 +21,16 @@ export const EXAMPLES = {
   "point-late": {
     log: `${DEMO}/1-clean-survey.csv`,
     change: (row) => ({ ...row, satellites: row.at < 40 ? "9" : row.satellites }),
+  },
+  "overhead-cover": ZONES,
+  "keepout-crossed": ZONES,
+  "action-unsuited": { ...ZONES, sets: ["settings.lost_link_action=land"] },
+  "point-unsafe": { ...ZONES, sets: ["recovery_point={latitude: 47.1305, longitude: 8.2418}"] },
+  "cell-sag": { ...LATE, sets: ["aircraft.battery.cells=4", "aircraft.battery.cell_floor=3.5V"] },
+  "recovery-flown": {
+    folder: "fixtures/recovery",
+    log: "fixtures/recovery/flown-home.csv",
+    sets: ["aircraft.drain={hover: 2, climb: 2, cruise: 2, descent: 2}"],
   },
   "ceiling-high": { log: `${DEMO}/3-behind-the-ridge.csv`, sets: ["settings.recovery_height=130m"] },
   "link-fading": {
@@ -38,13 +49,13 @@ const LOOK = { color: 0, ascii: false, width: 80, units: "metric", quiet: false,
 export async function exampleOf(id) {
   const example = EXAMPLES[id];
   if (example === undefined) return undefined;
-  const { log, sets = [], change } = example;
-  const setting = await loadSetting({ startFolder: DEMO, sets });
+  const { folder = DEMO, log, sets = [], change } = example;
+  const setting = await loadSetting({ startFolder: folder, sets });
   const text = await readFile(log, "utf8");
   const bytes = new TextEncoder().encode(change === undefined ? text : changed(text, change));
   const { result } = await auditLog(bytes, setting, { path: log });
   const lines = findingOf(id, result);
-  const options = sets.map((set) => ` --set ${set}`).join("");
+  const options = sets.map((set) => (set.includes(" ") ? ` --set '${set}'` : ` --set ${set}`)).join("");
   const how =
     change === undefined
       ? `An invented flight: \`homeleg audit ${log}${options}\`.`

@@ -283,7 +283,7 @@ describe("the battery to turn back with", () => {
 
 describe("the rest of the advice", () => {
   it("says what suits each zone, and that none was declared", () => {
-    const site = ALL_KNOWN.site ?? nothingKnown();
+    const site = { ...(ALL_KNOWN.site ?? nothingKnown()), hasZones: false };
     const given: Given = { ...ALL_KNOWN, site, settings: { recoveryHeight_m: 50, lostLinkAction: "hold" } };
     expect(advise([at(100, 0)], given).lost_link).toMatchObject({ declared: "hold", zones_declared: false, zones: [] });
     const { lost_link } = advise([at(100, 0)], {
@@ -302,7 +302,7 @@ describe("the rest of the advice", () => {
     const labels = wants.map(({ label }) => label);
     expect(labels).toEqual(["recovery height", "terrain", "wind", "drain rates", "lost-link action", "zones"]);
     const known = advise([at(100, 0)], { ...ALL_KNOWN, settings: { recoveryHeight_m: 50, lostLinkAction: "return" } });
-    expect(known.wants.map(({ label }) => label)).toEqual(["zones"]);
+    expect(known.wants).toEqual([]);
   });
 
   it("has something to say of nothing", () => {
