@@ -64,6 +64,11 @@ module.exports = {
       "The score sums verdicts; it does not know how they are shown.",
     ),
     only(
+      "pictures",
+      ["num/", "config/", "track/", "site/", "recovery/", "rules/", "score/"],
+      "Pictures are thinned out of a judged flight and judge nothing; only reporters draw them.",
+    ),
+    only(
       "inspect",
       ["num/", "config/", "track/", "parsers/", "score/"],
       "An inspection tells how a log was read and what that costs; nothing but its report rests on it.",
@@ -78,12 +83,13 @@ module.exports = {
       [
         "rules/say\\.ts$",
         "score/",
+        "pictures/picture\\.ts$",
         "inspect/(inspection|site-inspection)\\.ts$",
         "fit/aircraft-fit\\.ts$",
         "advise/advice\\.ts$",
         "config/declared\\.ts$",
       ],
-      "Reporters render the one result object and compute nothing.",
+      "Reporters render the one result object and its pictures, and compute nothing.",
     ),
     only("cli", ["index\\.ts$"], "The command line uses the public library and nothing behind it."),
     {
@@ -104,7 +110,7 @@ module.exports = {
       name: "pure-core",
       comment: "Between track and score the same input gives the same output: no files, clock, network or process.",
       severity: "error",
-      from: { path: "^src/(num|track|air|aircraft|site|recovery|rules|score|fit|inspect|advise|reporters)/" },
+      from: { path: "^src/(num|track|air|aircraft|site|recovery|rules|score|pictures|fit|inspect|advise|reporters)/" },
       to: { dependencyTypes: ["core"] },
     },
     {

@@ -40,6 +40,20 @@ export interface Need {
   groundSpeedAdverseBest_ms: number;
 }
 
+/** @returns a need to be written over */
+export function emptyNeed(): Need {
+  return {
+    middle_pct: 0,
+    upper_pct: 0,
+    upperKnown_pct: 0,
+    low_pct: 0,
+    groundSpeed_ms: 0,
+    groundSpeedAdverse_ms: 0,
+    groundSpeedBest_ms: 0,
+    groundSpeedAdverseBest_ms: 0,
+  };
+}
+
 /** What does not change within a flight. */
 export interface NeedModel {
   readonly drain: Drain;

@@ -7,7 +7,7 @@ import { fillClearances } from "./clearances.js";
 import { fillFix } from "./fix.js";
 import { chooseInputs, type FlightInputs } from "./flight-inputs.js";
 import { emptyMoments } from "./moments.js";
-import { computeNeed, hasBounds, type Need, type NeedModel, type Plan } from "./need.js";
+import { computeNeed, emptyNeed, hasBounds, type NeedModel, type Plan } from "./need.js";
 import { fillPeople, fillPlaces } from "./places.js";
 import type { Replay } from "./replay.js";
 import type { Setting } from "./setting.js";
@@ -78,16 +78,7 @@ function replayWith(
 function fillRecoveries(replay: Replay): void {
   const { moments, length, model, hasCeiling } = replay;
   const plan = emptyPlan(replay);
-  const need: Need = {
-    middle_pct: 0,
-    upper_pct: 0,
-    upperKnown_pct: 0,
-    low_pct: 0,
-    groundSpeed_ms: 0,
-    groundSpeedAdverse_ms: 0,
-    groundSpeedBest_ms: 0,
-    groundSpeedAdverseBest_ms: 0,
-  };
+  const need = emptyNeed();
   for (let k = 0; k < length; k += 1) {
     planMoment(replay, k, plan);
     computeNeed(model, plan, need);

@@ -1,7 +1,8 @@
 import { roundDegrees, roundValue } from "../num/round.js";
 import { VERDICT, verdictOf } from "../rules/verdict.js";
 import { coverageRules } from "./coverage.js";
-import { type FlightAudit, shownAt } from "./flight-result.js";
+import type { FlightAudit } from "./flight-result.js";
+import { shownAt } from "./strip.js";
 import type { Finding, ResultPosition } from "./result.js";
 
 /** A position with its time, s from the log's first sample. */

@@ -13,6 +13,7 @@ import { drainRecord, inputsOf } from "./inputs.js";
 import { codeOf, type Judgement, judgeFlight, type RuleSet } from "./judge.js";
 import { type Score, scoreOf } from "./points.js";
 import type { FlightResult, NotAssessed, RecoveryFlown } from "./result.js";
+import { gravestParts, shownAt, worstAt } from "./strip.js";
 
 /** Parts of the one-line strip of a flight. */
 const STRIP_PARTS = 100;
@@ -158,13 +159,6 @@ function pointOf({ inputs, flight, track }: Replay): Pick<FlightResult, "recover
   };
 }
 
-/** The worst verdict of a moment over all moment rules; `unknown` where no rule had an answer. */
-function worstAt({ moments }: Judgement, k: number): number {
-  let worst: number = VERDICT.unknown;
-  for (const { codes } of moments) worst = Math.max(worst, codes[k] ?? 0);
-  return worst;
-}
-
 function timesByVerdict(judgement: Judgement): Pick<FlightResult, "recoverable_share" | "fail_s" | "thin_s"> {
   const { weight_s } = judgement.replay.moments;
   let judged_s = 0;
@@ -239,35 +233,9 @@ function missingFor({ replay, crashes }: Judgement, id: string, lacks: readonly 
   return labels.length > 0 ? labels : ["readings that the log lacks at these moments"];
 }
 
-/** Of two verdicts the graver; an unknown is graver than clear, since a part of the strip stands for all its moments. */
-function graver(a: number, b: number): number {
-  if (Math.max(a, b) > VERDICT.clear) return Math.max(a, b);
-  return a === VERDICT.unknown || b === VERDICT.unknown ? VERDICT.unknown : Math.max(a, b);
-}
-
-/** As `worstAt`, but clear only where no main rule is unknown: a strip must not draw as clear what nobody could ask. */
-export function shownAt(judgement: Judgement, k: number, main: readonly string[]): number {
-  const worst = worstAt(judgement, k);
-  if (worst !== VERDICT.clear) return worst;
-  const isOpen = judgement.moments.some(({ rule, codes }) => codes[k] === VERDICT.unknown && main.includes(rule.id));
-  return isOpen ? VERDICT.unknown : worst;
-}
-
 function stripOf(judgement: Judgement): FlightResult["strip"] {
-  const { at_s, weight_s } = judgement.replay.moments;
-  const start_s = at_s[0] ?? 0;
-  const last = at_s.length - 1;
-  const span_s = (at_s[last] ?? 0) + (weight_s[last] ?? 0) - start_s;
-  const partOf = (time_s: number): number => (span_s > 0 ? ((time_s - start_s) / span_s) * STRIP_PARTS : 0);
   const main = coverageRules(judgement.replay);
-  const worst = new Uint8Array(STRIP_PARTS).fill(VERDICT.notAsked);
-  for (let k = 0; k < at_s.length; k += 1) {
-    // A moment stands for the time to the next: a slow log fills the strip too.
-    const from = Math.min(STRIP_PARTS - 1, Math.floor(partOf(at_s[k] ?? 0)));
-    const to = Math.min(STRIP_PARTS, Math.ceil(partOf((at_s[k] ?? 0) + (weight_s[k] ?? 0)) - 1e-9));
-    const code = shownAt(judgement, k, main);
-    for (let part = from; part < Math.max(to, from + 1); part += 1) worst[part] = graver(worst[part] ?? 0, code);
-  }
+  const worst = gravestParts(judgement.replay, (k) => shownAt(judgement, k, main), STRIP_PARTS);
   return [...worst].map((code) => {
     if (code === VERDICT.fail) return "fail";
     if (code >= VERDICT.thinAssumed) return "thin";

@@ -9,7 +9,7 @@ import { buildRelief } from "./relief.js";
 import type { Site } from "./site.js";
 import { SiteModel } from "./site-model.js";
 import { ZoneField } from "./zone-field.js";
-import type { ZoneSet } from "./zones.js";
+import type { Zone, ZoneSet } from "./zones.js";
 
 /** One grid of a terrain. */
 export interface SiteGrid {
@@ -36,6 +36,10 @@ export interface SiteParts {
 export interface BuiltSite extends Site {
   /** Features that were left out or half understood. */
   readonly problems: readonly SiteProblem[];
+  /** What stands on the ground, as it was declared; numbered as in `obstacleNames`. */
+  readonly obstacles: readonly Obstacle[];
+  /** The zones, as they were declared; numbered as in `zoneNames`. */
+  readonly zones: readonly Zone[];
 }
 
 /**
@@ -65,9 +69,11 @@ export function buildSite({ terrain, obstacles, zones, terrainFiles = [] }: Site
     hasAssumedHeights: standing.some(({ isAssumed }) => isAssumed),
     terrainFiles,
     problems: [...set.problems, ...(zones?.problems ?? [])],
+    obstacles: standing,
     ground,
     field: new ObstacleField(standing, ground),
-    zones: new ZoneField(zones?.zones ?? []),
+    zones: zones?.zones ?? [],
+    zoneField: new ZoneField(zones?.zones ?? []),
   });
 }
 

@@ -3,10 +3,10 @@ import type { DefaultUse } from "./default-heights.js";
 import { type Ground, noSpot, type Spot } from "./ground.js";
 import { cutLeg, LegFrame, pieceCount } from "./leg-frame.js";
 import type { ObstacleClearance, ObstacleField } from "./obstacle-field.js";
-import type { SiteProblem } from "./obstacles.js";
+import type { Obstacle, SiteProblem } from "./obstacles.js";
 import type { KeepOutMet } from "./keep-out-met.js";
 import type { ZoneField } from "./zone-field.js";
-import type { ZoneKind } from "./zones.js";
+import type { Zone, ZoneKind } from "./zones.js";
 import type { Leg, LegClearance, LowestGround, Profile, Site } from "./site.js";
 
 /** What a share of known ground is at most where something unknown touches the corridor: never printed as the whole. */
@@ -29,9 +29,11 @@ export interface SiteModelParts extends Pick<
   | "terrainFiles"
 > {
   readonly problems: readonly SiteProblem[];
+  readonly obstacles: readonly Obstacle[];
   readonly ground: Ground;
   readonly field: ObstacleField;
-  readonly zones: ZoneField;
+  readonly zones: readonly Zone[];
+  readonly zoneField: ZoneField;
 }
 
 /** A site that answers for its ground and its obstacles. */
@@ -49,6 +51,8 @@ export class SiteModel implements Site {
   readonly hasAssumedHeights: boolean;
   readonly terrainFiles: readonly string[];
   readonly problems: readonly SiteProblem[];
+  readonly obstacles: readonly Obstacle[];
+  readonly zones: readonly Zone[];
   readonly #ground: Ground;
   readonly #field: ObstacleField;
   readonly #zones: ZoneField;
@@ -81,9 +85,11 @@ export class SiteModel implements Site {
     this.hasAssumedHeights = parts.hasAssumedHeights;
     this.terrainFiles = parts.terrainFiles ?? [];
     this.problems = parts.problems;
+    this.obstacles = parts.obstacles;
+    this.zones = parts.zones;
     this.#ground = parts.ground;
     this.#field = parts.field;
-    this.#zones = parts.zones;
+    this.#zones = parts.zoneField;
   }
 
   ground(latitude_deg: number, longitude_deg: number): number {
