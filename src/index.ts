@@ -102,6 +102,8 @@ export { adviseReport } from "./reporters/advise-text.js";
 export { inspectSite } from "./inspect-site.js";
 export type * from "./inspect/site-inspection.js";
 export { siteReport } from "./reporters/inspect-site-text.js";
+export { type AuditToShow, htmlIndex, htmlPage, htmlReport, type HtmlReportOptions } from "./html-report.js";
+export { pageNamer } from "./reporters/html/page-names.js";
 export { inspectLog, uninspectedLog } from "./inspect-log.js";
 export type * from "./inspect/inspection.js";
 export { rehearse, type RehearseOptions } from "./rehearse.js";

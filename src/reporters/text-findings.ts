@@ -19,8 +19,8 @@ export function findingLines(flight: FlightResult, style: Style): string[] {
   ];
 }
 
-/** Findings by rule; a record that ends in the air comes first, then rules with a fail, else in the order given. */
-function byRule(findings: readonly Finding[]): Finding[][] {
+/** @returns findings by rule; a record that ends in the air comes first, then rules with a fail, else in the order given. */
+export function byRule(findings: readonly Finding[]): Finding[][] {
   const groups = new Map<string, Finding[]>();
   for (const finding of findings) groups.set(finding.rule, [...(groups.get(finding.rule) ?? []), finding]);
   const rank = (group: readonly Finding[]): number => {
@@ -47,7 +47,8 @@ function ruleLines(findings: readonly Finding[], flight: FlightResult, style: St
   return [...shown, ...more, ...same];
 }
 
-function gravest(a: Finding | undefined, b: Finding | undefined): number {
+/** Orders findings: fails first, then the longest. */
+export function gravest(a: Finding | undefined, b: Finding | undefined): number {
   if (a === undefined || b === undefined) return 0;
   if (a.verdict !== b.verdict) return a.verdict === "fail" ? -1 : 1;
   return b.duration_s - a.duration_s;

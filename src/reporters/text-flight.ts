@@ -61,7 +61,18 @@ const HEADLINE = {
 
 function verdictLines(flight: FlightResult, style: Style): string[] {
   const verdict = flightVerdict(flight);
-  const say = sayIn(style.options.units);
+  const score = flight.score === null ? "no score" : `score ${flight.score} of 100`;
+  const coverage = `coverage ${Math.floor(flight.coverage.share * 100)} %`;
+  return [
+    "",
+    `${style.verdict(verdict, flightVerdictWord(flight).toUpperCase())}  ${style.strong(`${score}, ${coverage}`)}`,
+    ...wrap(headlineOf(flight, sayIn(style.options.units)), style.options.width, "      ", "      "),
+  ];
+}
+
+/** @returns what the verdict of a flight means, in a sentence or two */
+export function headlineOf(flight: FlightResult, say: Say): string {
+  const verdict = flightVerdict(flight);
   const conductOnly = flight.fail_s === 0 ? "The flight was conducted in a way that fails." : "";
   const failing = `For ${say.duration(flight.fail_s)} of this flight ${failureWords(flight)}.`;
   const open = openQuestions(flight);
@@ -77,14 +88,7 @@ function verdictLines(flight: FlightResult, style: Style): string[] {
   // A fail too short to be a finding is still said.
   const but = flight.fail_s > 0 ? ` All but for ${say.duration(flight.fail_s)}, too short to be a finding.` : "";
   const text = verdict === "fail" ? conductOnly || failing : usual + (verdict === "unknown" ? "" : but);
-  const score = flight.score === null ? "no score" : `score ${flight.score} of 100`;
-  const coverage = `coverage ${Math.floor(flight.coverage.share * 100)} %`;
-  const turnback = turnbackText(flight);
-  return [
-    "",
-    `${style.verdict(verdict, flightVerdictWord(flight).toUpperCase())}  ${style.strong(`${score}, ${coverage}`)}`,
-    ...wrap(`${text}${turnback}`, style.options.width, "      ", "      "),
-  ];
+  return text + turnbackText(flight);
 }
 
 /**
