@@ -1,9 +1,10 @@
 import { type Command, Option } from "commander";
-import { auditLog, type GateOptions, type LogResult, type RunResult, summarize } from "../index.js";
+import { auditLog, type AuditToShow, type GateOptions, type LogResult, type RunResult, summarize } from "../index.js";
 import { unreadLog, UserError } from "../index.js";
 import { EXIT } from "./exit.js";
 import { findLogs, type LogToAudit } from "./find-logs.js";
 import { formatsOf } from "./formats.js";
+import { HtmlPages } from "./html-pages.js";
 import { isMapWrong } from "./is-map-wrong.js";
 import { LogReader } from "./log-reader.js";
 import { nameOf } from "./log-bytes.js";
@@ -73,24 +74,44 @@ export async function audit(paths: readonly string[], flags: AuditFlags): Promis
   await claimAll(destinations, taken);
   if (flags.moments !== undefined) await taken.claim(flags.moments, "--moments");
   const moments = flags.moments === undefined ? undefined : new MomentsFile(flags.moments);
-  const reports = destinations.map((destination) => ({ destination, report: destination.reporter.begin() }));
+  const pages = pagesFor(destinations, logs, flags);
+  await pages?.open();
+  const reports = destinations
+    .filter(({ reporter }) => reporter.id !== "html")
+    .map((destination) => ({ destination, report: destination.reporter.begin() }));
   try {
     const { run, isBroken } = await auditAll(
       logs,
       flags,
       moments,
       reports.map(({ report }) => report),
+      pages,
     );
     await moments?.close();
     // Where nothing could even be tried, standard error has said all there is.
     const isTried =
       run.logs.length === 0 || run.logs.some(({ problems }) => !problems.some(({ code }) => code === "settings-wrong"));
-    if (isTried) for (const one of reports) await write(run, flags, one, taken);
+    if (isTried) {
+      for (const one of reports) await write(run, flags, one, taken);
+      await pages?.close(run);
+    }
     return exitCode(run, isBroken);
   } catch (error) {
     await moments?.abandon();
     throw error;
   }
+}
+
+/** Pages are written log by log, not out of the run: a thousand of them would not fit into memory. */
+function pagesFor(
+  destinations: readonly Destination[],
+  logs: readonly LogToAudit[],
+  { units }: AuditFlags,
+): HtmlPages | undefined {
+  const place = destinations.find(({ reporter }) => reporter.id === "html");
+  if (place === undefined) return undefined;
+  const paths = logs.map(({ path }) => path);
+  return new HtmlPages(place.folder ?? place.file, paths, { units, toolVersion: TOOL_VERSION });
 }
 
 /** What became of a run, and what decides its exit code besides the result. */
@@ -105,21 +126,26 @@ async function auditAll(
   flags: AuditFlags,
   moments: MomentsFile | undefined,
   reports: readonly ReportInProgress[],
+  pages: HtmlPages | undefined,
 ): Promise<Outcome> {
   const settings = new Settings(flags);
   const reader = await LogReader.of(logs, flags);
   const results: LogResult[] = [];
+  const add = async (audit: AuditToShow): Promise<void> => {
+    results.push(audit.result);
+    await pages?.add(audit);
+  };
   const configs = new Map<string, string>();
   let isBroken = false;
   for (const { path, error } of logs) {
     if (error !== undefined) {
-      results.push(unreadLog(path, error));
+      await add({ result: unreadLog(path, error), flights: [] });
       continue;
     }
     const setting = await settings.for(path);
     if (setting instanceof UserError) {
       isBroken = true;
-      results.push(unreadLog(path, setting));
+      await add({ result: unreadLog(path, setting), flights: [] });
       continue;
     }
     if (isOperatorTrack(path, setting)) {
@@ -130,13 +156,13 @@ async function auditAll(
     const audited = await settings.withSite(() => auditLog(reader.bytesOf(path), setting, { path: nameOf(path) }));
     if (audited instanceof UserError) {
       isBroken = true;
-      results.push(unreadLog(path, audited));
+      await add({ result: unreadLog(path, audited), flights: [] });
       continue;
     }
     isBroken ||= audited.crashes.size > 0;
     await moments?.add(audited.result.path, audited.flights);
     for (const report of reports) report.add(audited);
-    results.push(audited.result);
+    await add(audited);
   }
   reader.close();
   isBroken ||= isMapWrong(results);

@@ -96,6 +96,8 @@ export const REPORTERS: readonly Reporter[] = [
   },
   { id: "junit", ...ofRun("junit.xml", (run, { gate }) => junitReport(run, { gate })) },
   { id: "geojson", ...ofAudits("flights.geojson", mapped, geojsonReport) },
+  // Made log by log: see `HtmlPages`.
+  { id: "html", fileName: "index.html", begin: () => ({ add: () => undefined, finish: () => new Map() }) },
   { id: "markdown", ...ofRun("record.md", (run, { look }) => markdownReport(run, look)) },
 ];
 

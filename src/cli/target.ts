@@ -14,7 +14,9 @@ export async function targetOf(path: string): Promise<Target> {
     const facts = await stat(path);
     return { path: await realpath(path), isStream: !facts.isFile() && !facts.isDirectory() };
   } catch (error) {
-    if (error instanceof Error && "code" in error && error.code === "ENOENT") return { path, isStream: false };
+    // A file where a folder should be is found out when it is written.
+    const isNew = error instanceof Error && "code" in error && (error.code === "ENOENT" || error.code === "ENOTDIR");
+    if (isNew) return { path, isStream: false };
     throw error;
   }
 }
