@@ -7,11 +7,13 @@ import { draw } from "./draw.mjs";
 import { exampleOf } from "./examples.mjs";
 import { PICTURES } from "./pictures.mjs";
 import { homelegJsonSchema } from "../dist/config/schema.js";
-import { POLICY, RULES } from "../dist/index.js";
+import { auditLog, htmlPage, loadSetting, POLICY, RULES } from "../dist/index.js";
 import { idOf } from "../dist/parsers/ask-column.js";
 import { CHANNEL_WORDS } from "../dist/parsers/channel-words.js";
 import { TIME_WORDS, UNCLEAR_WORDS } from "../dist/parsers/other-words.js";
 import { UNITS } from "../dist/parsers/units.js";
+import { PAGE_STYLE } from "../dist/reporters/html/page-style.js";
+import { PATTERNS } from "../dist/reporters/html/svg.js";
 import { resultJsonSchema } from "../dist/reporters/result-schema.js";
 import { CHANNELS } from "../dist/track/channels.js";
 
@@ -34,7 +36,24 @@ async function wanted() {
   files.set("formats.md", formatsPage(await read("formats.md")));
   files.set("result.schema.json", json(resultJsonSchema()));
   files.set("homeleg.schema.json", json(homelegJsonSchema()));
+  files.set("report-battery.svg", await picture("4-late-into-wind.csv", "f1-battery"));
+  files.set("report-side.svg", await picture("3-behind-the-ridge.csv", "f1-r1"));
   return files;
+}
+
+/** One drawing out of the page of a demo flight, as a file of its own. */
+async function picture(name, id) {
+  const folder = fileURLToPath(new URL("../fixtures/demo/", import.meta.url));
+  const setting = await loadSetting({ startFolder: folder });
+  const audit = await auditLog(await readFile(`${folder}${name}`), setting, { path: name });
+  const page = await htmlPage(audit);
+  const title = page.indexOf(`aria-labelledby="${id}-t"`);
+  const from = page.lastIndexOf("<svg", title);
+  const drawing = page.slice(from, page.indexOf("</svg>", from));
+  const defs = /<defs>[^]*<\/defs>/.exec(PATTERNS.text)?.[0] ?? "";
+  const head = drawing.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ');
+  const body = head.replace(">", `><style>${PAGE_STYLE}svg{background:var(--sheet)}</style>${defs}`);
+  return `${body}</svg>\n`;
 }
 
 /** Puts generated text between the markers of a page; a page that is not there yet begins as `otherwise`. */
