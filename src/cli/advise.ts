@@ -22,7 +22,7 @@ interface AdviseFlags extends Pick<LookFlags, "color" | "ascii" | "units"> {
 export function addAdvise(program: Command): void {
   const command = program
     .command("advise")
-    .summary("say what to set for the next flight at a site, from flights there")
+    .summary("what to set for the next flight at a site")
     .description(
       "Says for the next flight at this site: the least safe recovery height, the battery with which to turn back, and the lost-link action.",
     )

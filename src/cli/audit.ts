@@ -36,7 +36,7 @@ export const TEXT_ONLY: readonly Reporter[] = REPORTERS.filter(({ id }) => id ==
 export function addAudit(program: Command): void {
   const command = program
     .command("audit")
-    .summary("judge every moment of one log or of whole folders")
+    .summary("judge every moment of a log, or of a folder")
     .description("Judges every moment of one log, of several, or of whole folders: would a recovery have come home?")
     .argument("<paths...>", "log files (CSV, GPX), folders, or - for standard input")
     .addOption(formatOption())

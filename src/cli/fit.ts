@@ -37,7 +37,7 @@ interface FitFlags extends Pick<LookFlags, "color" | "ascii"> {
 export function addFit(program: Command): void {
   const command = program
     .command("fit")
-    .summary("drain rates and speeds of one aircraft, from many of its logs")
+    .summary("drain rates of one aircraft from its logs")
     .description(
       "Fits drain rates from many logs of one aircraft, and writes a file that homeleg.yaml can point to. Logs that do not agree are named, not averaged.",
     )

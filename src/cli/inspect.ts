@@ -35,7 +35,7 @@ interface InspectFlags extends Pick<LookFlags, "color" | "ascii"> {
 export function addInspect(program: Command): void {
   const command = program
     .command("inspect")
-    .summary("tell how a log was understood, and what is missing")
+    .summary("tell how a log, or a site, was understood")
     .description("Tells how logs were understood: dialect, columns, flights, what is missing and what that costs.")
     .argument("[paths...]", "log files (CSV, GPX), folders, or - for standard input")
     .addOption(new Option("--format <format>", "what to write").choices(["text", "json"]).default("text"))
