@@ -7,6 +7,7 @@ import { addInit } from "./init.js";
 import { addInspect } from "./inspect.js";
 import { addRehearse } from "./rehearse.js";
 import { addRules } from "./rules.js";
+import { addSignoff } from "./signoff.js";
 
 const FOOTER = `
 Examples:
@@ -48,6 +49,7 @@ export function buildProgram(version: string): Command {
   addRehearse(program);
   addInit(program);
   addFit(program);
+  addSignoff(program);
   addRules(program);
   addDemo(program);
   return program;

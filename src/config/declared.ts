@@ -113,6 +113,9 @@ export interface Declared {
         readonly coverage: number | undefined;
         readonly mustBeClear: readonly string[] | undefined;
         readonly within_s: number | undefined;
+        /** Different sites asked for, and minutes at each of them. */
+        readonly sites: number | undefined;
+        readonly siteMinutes: number | undefined;
       }
     | undefined;
   /** Rules that are off, with the reason. */

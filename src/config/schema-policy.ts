@@ -67,6 +67,8 @@ export const policy = group({
       .array(choice(RULE_IDS, "Write the id of a rule."), { error: "Write a list of rules: `[ reserve-short ]`." })
       .optional(),
     within: quantity("time", positive).optional(),
+    sites: quantity("count", { atLeast: 1, isWhole: true }).optional(),
+    site_minutes: quantity("minutes", notNegative).optional(),
   }).optional(),
 }).check(
   always((value, complain) => {

@@ -136,6 +136,8 @@ function signoffOf(read: NonNullable<HomelegYaml["policy"]>["signoff"]): Declare
     coverage: read.coverage,
     mustBeClear: read.must_be_clear,
     within_s: read.within,
+    sites: read.sites,
+    siteMinutes: read.site_minutes,
   };
 }
 

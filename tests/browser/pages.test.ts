@@ -2,7 +2,7 @@ import { readFile } from "node:fs/promises";
 import axe from "axe-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { htmlPage, htmlReport, loadSetting, type LogAudit } from "../../src/index.js";
-import { buildSite } from "../../src/site/build-site.js";
+import { siteSource } from "../../src/site/site-source.js";
 import { parseObstacles } from "../../src/site/obstacles.js";
 import { at, landed, outAndBack } from "../helpers/flights.js";
 import { DEMO, HOSTILE, shown, shownWith } from "../helpers/pages.js";
@@ -219,7 +219,7 @@ describe.skipIf(!HAS_BROWSER)("hostile text in a browser", () => {
     });
     const bytes = new TextEncoder().encode(JSON.stringify({ type: "FeatureCollection", features }));
     const obstacles = parseObstacles(bytes, `${HOSTILE.join(" ")}.geojson`);
-    const site = buildSite({ terrain: { kind: "flat" }, obstacles });
+    const site = siteSource({ terrain: { kind: "flat" }, obstacles });
     const declared = { ...loaded.config.declared, rulesOff: { "fix-weak": HOSTILE.join(" ") } };
     const setting = { ...loaded, site, problems: site.problems, config: { ...loaded.config, declared } };
     const quoted = (text: string): string => `"${text.replaceAll('"', '""').replaceAll(/[\r\n]/g, " ")}"`;

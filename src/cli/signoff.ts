@@ -1,0 +1,178 @@
+import { readFile } from "node:fs/promises";
+import { resolve } from "node:path";
+import { type Command, InvalidArgumentError, Option } from "commander";
+import {
+  auditLog,
+  compareSignoffs,
+  findConfig,
+  loadSetting,
+  type LogResult,
+  parseSignoffRecord,
+  type Setting,
+  signedFiles,
+  signOff,
+  type SignoffRecord,
+  signoffText,
+  unreadLog,
+  UserError,
+} from "../index.js";
+import { EXIT } from "./exit.js";
+import { findLogs } from "./find-logs.js";
+import { bytesOf, nameOf } from "./log-bytes.js";
+import { collect, lookOptions } from "./options.js";
+import { lookOf, type LookFlags } from "./terminal.js";
+import { TOOL_VERSION } from "./tool-version.js";
+import { writeWhole } from "./write-file.js";
+
+/** What `signoff` was asked. */
+interface SignoffFlags extends LookFlags {
+  readonly policy?: string;
+  readonly set: readonly string[];
+  readonly asOf?: string;
+  readonly trainee?: string;
+  readonly instructor?: string;
+  readonly remark?: string;
+  readonly format: "text" | "json";
+  readonly output?: string;
+  readonly verify?: string;
+}
+
+/** Adds `homeleg signoff`. */
+export function addSignoff(program: Command): void {
+  const command = program
+    .command("signoff")
+    .summary("judge a trainee's flights against the requirements of a policy")
+    .description(
+      "Judges a trainee's logs against the requirements of one policy, and writes a record that can be shown and verified later.",
+    )
+    .argument("[paths...]", "log files (CSV, GPX), folders")
+    .option("--policy <file>", "the homeleg.yaml for all logs, instead of the one found upward from here")
+    .option("--set <key=value>", "one setting over the file, such as --set policy.signoff.flights=3", collect, [])
+    .option("--as-of <date>", "the day that recency counts from, such as 2026-05-20; today by default", day)
+    .option("--trainee <text>", "who flew, for the record")
+    .option("--instructor <text>", "who signs, for the record")
+    .option("--remark <text>", "anything else, for the record")
+    .addOption(new Option("--format <format>", "what to write").choices(["text", "json"]).default("text"))
+    .option("--output <file>", "write it there instead of to standard output")
+    .option("--verify <record>", "read the logs of a record again and say what no longer matches");
+  for (const option of lookOptions()) command.addOption(option);
+  command.action(async (paths: string[], flags: SignoffFlags) => {
+    process.exitCode = flags.verify === undefined ? await signoff(paths, flags) : await verify(flags.verify, paths);
+  });
+}
+
+/** @returns a day that is one: 2026-02-30 is none */
+function day(text: string): string {
+  const date = new Date(`${text}T00:00:00Z`);
+  const isDay = /^\d{4}-\d\d-\d\d$/.test(text) && !Number.isNaN(date.getTime());
+  if (!isDay || date.toISOString().slice(0, 10) !== text) {
+    throw new InvalidArgumentError("It must be a day such as 2026-05-20.");
+  }
+  return text;
+}
+
+async function signoff(paths: readonly string[], flags: SignoffFlags): Promise<number> {
+  if (paths.length === 0) {
+    throw new UserError("no-paths", "There is no log to judge.", {
+      hint: "Name the trainee's logs, or a record with --verify.",
+    });
+  }
+  const setting = await settingOf(flags.policy ?? (await findConfig(".", process.cwd())), flags.set);
+  const logs = await findLogs(paths);
+  const taken = logs.find(({ path }) => flags.output !== undefined && resolve(path) === resolve(flags.output));
+  if (taken !== undefined) {
+    throw new UserError("output-taken", `--output ${flags.output} would be written over the log ${taken.path}.`, {
+      hint: "Nothing was done; choose another name.",
+    });
+  }
+  const { results, isBroken } = await auditAll(logs, setting);
+  const record = await recordOf(results, setting, {
+    ...flags,
+    // The one place where the clock is read, and it is kept in the record.
+    asOf: flags.asOf ?? new Date().toISOString().slice(0, 10),
+    sets: flags.set,
+  });
+  const isToTerminal = flags.output === undefined && process.stdout.isTTY;
+  const text =
+    flags.format === "json" ? `${JSON.stringify(record, null, 2)}\n` : signoffText(record, lookOf(flags, isToTerminal));
+  await writeWhole(flags.output ?? "-", [text]);
+  if (isBroken) return EXIT.usage;
+  if (results.some(({ parser }) => parser === null)) return EXIT.unreadable;
+  return record.passed ? EXIT.passed : EXIT.gate;
+}
+
+async function verify(path: string, paths: readonly string[]): Promise<number> {
+  if (paths.length > 0) {
+    throw new UserError("verify-with-paths", "--verify reads the logs that the record names, and takes no others.", {
+      hint: "Leave the paths out.",
+    });
+  }
+  const record = parseSignoffRecord(await textOf(path), path);
+  const setting = await settingOf(record.policy_file ?? undefined, record.sets);
+  const { results, isBroken } = await auditAll(
+    record.logs.map((log) => ({ path: log.path })),
+    setting,
+  );
+  const fresh = await recordOf(results, setting, {
+    asOf: record.as_of,
+    trainee: record.trainee ?? undefined,
+    instructor: record.instructor ?? undefined,
+    remark: record.remark ?? undefined,
+    sets: record.sets,
+  });
+  const changes = compareSignoffs(record, fresh);
+  const said = changes.length === 0 ? [`Everything that ${path} names is as it was.`] : changes;
+  const verdict = `The sign-off is ${fresh.passed ? "met" : "not met"}, as of ${record.as_of}.`;
+  process.stdout.write(`${[...said, verdict].join("\n")}\n`);
+  if (isBroken) return EXIT.usage;
+  return changes.length === 0 && record.passed ? EXIT.passed : EXIT.gate;
+}
+
+async function textOf(path: string): Promise<string> {
+  try {
+    return await readFile(path, "utf8");
+  } catch (error) {
+    if (!(error instanceof Error) || !("code" in error)) throw error;
+    throw new UserError("record-unreadable", `The record ${path} cannot be read (${String(error.code)}).`, {
+      hint: "Check the path.",
+    });
+  }
+}
+
+function settingOf(configPath: string | undefined, sets: readonly string[]): Promise<Setting> {
+  return loadSetting({ configPath, sets });
+}
+
+async function auditAll(
+  logs: readonly { readonly path: string; readonly error?: UserError }[],
+  setting: Setting,
+): Promise<{ results: LogResult[]; isBroken: boolean }> {
+  const results: LogResult[] = [];
+  let isBroken = false;
+  for (const { path, error } of logs) {
+    if (error !== undefined) {
+      results.push(unreadLog(path, error));
+      continue;
+    }
+    const { result, crashes } = await auditLog(bytesOf(path), setting, { path: nameOf(path) });
+    isBroken ||= crashes.size > 0;
+    results.push(result);
+  }
+  return { results, isBroken };
+}
+
+async function recordOf(
+  results: readonly LogResult[],
+  setting: Setting,
+  notes: {
+    asOf: string;
+    trainee?: string | undefined;
+    instructor?: string | undefined;
+    remark?: string | undefined;
+    sets: readonly string[];
+  },
+): Promise<SignoffRecord> {
+  const { asOf, trainee, instructor, remark, sets } = notes;
+  const files = await signedFiles(setting, process.cwd());
+  return signOff(results, setting, { asOf, trainee, instructor, remark, sets, toolVersion: TOOL_VERSION, files });
+}
