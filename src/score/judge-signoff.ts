@@ -1,21 +1,19 @@
-import { distance_m } from "../num/geodesic.js";
-import { roundDegrees, roundValue } from "../num/round.js";
+import { roundValue } from "../num/round.js";
 import { findCopies, type NamedFlight } from "./copies.js";
+import { counted as count, floor, minutesOf } from "./signoff-words.js";
+import { siteCount, siteMinutes, sitesOf } from "./signoff-sites.js";
 import type { FlightResult, LogResult } from "./result.js";
 import type {
   MustBeClear,
   Requirement,
   SignedFlight,
   SignedLog,
-  SignedSite,
   SignoffOutcome,
   SignoffPolicy,
 } from "./signoff-record.js";
 
 /** Project default: a rule is clear only where this much of the time it arose was assessed. */
 const ASSESSED_SHARE = 0.95;
-/** Project default: recovery points this near to each other are one site. */
-const SITE_WITHIN_M = 1000;
 const DAY_S = 86_400;
 
 /**
@@ -196,56 +194,6 @@ function oldest_s(counted: readonly NamedFlight[], asOf: string): number | null 
   return ages.length === 0 || ages.some(Number.isNaN) ? null : roundValue(Math.max(...ages));
 }
 
-function sitesOf(counted: readonly NamedFlight[]): SignedSite[] {
-  const sites: { latitude_deg: number; longitude_deg: number; flights: NamedFlight[] }[] = [];
-  for (const named of counted) {
-    const point = named.flight.recovery_point;
-    if (point === null) continue;
-    const { latitude_deg, longitude_deg } = point;
-    const near = sites.find(
-      (site) => distance_m(site.latitude_deg, site.longitude_deg, latitude_deg, longitude_deg) <= SITE_WITHIN_M,
-    );
-    if (near === undefined) sites.push({ latitude_deg, longitude_deg, flights: [named] });
-    else near.flights.push(named);
-  }
-  return sites.map(({ latitude_deg, longitude_deg, flights }) => ({
-    latitude_deg: roundDegrees(latitude_deg) ?? 0,
-    longitude_deg: roundDegrees(longitude_deg) ?? 0,
-    flights: flights.length,
-    minutes: minutesOf(flights),
-  }));
-}
-
-function siteCount(sites: readonly SignedSite[], policy: SignoffPolicy): Requirement {
-  return {
-    id: "sites",
-    rule: null,
-    required: policy.sites,
-    found: sites.length,
-    unit: "sites",
-    met: sites.length >= policy.sites,
-    message: `Flown at ${count(sites.length, "site")} a kilometre or more apart; asked for: ${policy.sites}.`,
-    exceptions: [],
-  };
-}
-
-/** At each of the sites that count: with as many sites asked for, at that many; else at every one flown at. */
-function siteMinutes(sites: readonly SignedSite[], policy: SignoffPolicy): Requirement {
-  const wanted = Math.max(1, policy.sites);
-  const sorted = sites.map(({ minutes }) => minutes).toSorted((a, b) => b - a);
-  const found = sorted[wanted - 1] ?? 0;
-  return {
-    id: "site-minutes",
-    rule: null,
-    required: policy.site_minutes,
-    found,
-    unit: "min",
-    met: found >= policy.site_minutes,
-    message: `${floor(found, 1)} minutes at the ${wanted === 1 ? "site flown at most" : `${wanted} sites flown at most, each`}; asked for: ${policy.site_minutes}.`,
-    exceptions: [],
-  };
-}
-
 function signedLog(
   log: LogResult,
   copies: ReadonlyMap<FlightResult, string>,
@@ -281,21 +229,8 @@ function signedLog(
   };
 }
 
-function minutesOf(flights: readonly NamedFlight[]): number {
-  return roundValue(flights.reduce((sum, { flight }) => sum + flight.airborne_s, 0) / 60) ?? 0;
-}
-
 function leastOf(values: readonly number[]): number | null {
   return values.length === 0 ? null : Math.min(...values);
-}
-
-function count(n: number, noun: string): string {
-  return `${n} ${noun}${n === 1 ? "" : "s"}`;
-}
-
-/** Rounded down: what does not reach a limit must not read as if it did. */
-function floor(value: number, digits: number): number {
-  return Math.floor(value * 10 ** digits + 1e-6) / 10 ** digits;
 }
 
 function percent(share: number): number {
