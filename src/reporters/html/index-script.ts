@@ -18,7 +18,7 @@ export const INDEX_SCRIPT = `"use strict";
         keyed.sort((a, b) => {
           // What has no value stays at the end, whichever way it is sorted.
           if ((a.key === "") !== (b.key === "")) return a.key === "" ? 1 : -1;
-          const order = isNumber ? Number(a.key) - Number(b.key) : a.key.localeCompare(b.key, "en", { numeric: true });
+          const order = isNumber ? Number(a.key) - Number(b.key) : Number(a.key > b.key) - Number(a.key < b.key);
           return isUp ? order : -order;
         });
         body.append(...keyed.map(({ row }) => row));
