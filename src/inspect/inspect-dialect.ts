@@ -26,5 +26,7 @@ export function inspectDialect(parsed: ReadLogResult): LogDialect {
     comment_mark: comment ?? null,
     header_line: headerLine,
     units_line: unitsLine ?? null,
+    rows_plain: parsed.lanes.plain,
+    rows_by_csv_parser: parsed.lanes.csvParse,
   };
 }

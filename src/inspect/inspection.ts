@@ -25,6 +25,9 @@ interface CsvForm {
   readonly header_line: number;
   /** null where no row of units stands beneath the header. */
   readonly units_line: number | null;
+  /** Rows read from bytes straight into numbers, and rows that went through the full CSV parser; both read alike. */
+  readonly rows_plain: number;
+  readonly rows_by_csv_parser: number;
 }
 
 /** What only a GPX file has. */

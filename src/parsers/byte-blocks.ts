@@ -14,7 +14,7 @@ export interface PeekedBlocks {
 /**
  * Cuts a stream into blocks of `BLOCK_BYTES`, the last one shorter, however it was cut before.
  *
- * @param chunks bytes in order; empty chunks are allowed
+ * @param chunks bytes in order, not to be written over later; empty chunks are allowed
  * @returns no block is empty
  */
 export async function* toBlocks(
@@ -24,6 +24,11 @@ export async function* toBlocks(
   let used = 0;
   for await (const chunk of chunks) {
     for (let from = 0; from < chunk.length;) {
+      if (used === 0 && chunk.length - from >= BLOCK_BYTES) {
+        yield chunk.subarray(from, from + BLOCK_BYTES);
+        from += BLOCK_BYTES;
+        continue;
+      }
       const taken = Math.min(BLOCK_BYTES - used, chunk.length - from);
       block.set(chunk.subarray(from, from + taken), used);
       from += taken;

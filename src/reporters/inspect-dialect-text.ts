@@ -12,7 +12,14 @@ const DECIMALS = { point: "decimal point", comma: "decimal comma", mixed: "decim
 /** @returns how the bytes of a log became rows, a sentence a line, not wrapped */
 export function dialectLines(dialect: LogDialect): string[] {
   const packing = `${ENCODINGS[dialect.encoding]}${dialect.gzip ? ", packed with gzip" : ""}`;
-  return [`${formText(dialect)}, ${packing}`, timeText(dialect)];
+  return [`${formText(dialect)}, ${packing}`, ...readerText(dialect), timeText(dialect)];
+}
+
+function readerText(dialect: LogDialect): string[] {
+  if (dialect.kind === "gpx") return [];
+  const { rows_plain: plain, rows_by_csv_parser: parsed } = dialect;
+  const whole = plain === 0 ? "all of them" : `${parsed} of them`;
+  return [`rows: ${plain + parsed}${parsed === 0 ? ", all plain" : `, ${whole} by the full CSV parser`}`];
 }
 
 function formText(dialect: LogDialect): string {

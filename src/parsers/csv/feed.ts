@@ -24,3 +24,26 @@ export class LastByte {
     return this.#last === 10 || this.#last === 13;
   }
 }
+
+/** @returns the byte at which the 1-based line begins */
+export function offsetOfLine(bytes: Uint8Array, line: number): number {
+  let current = 1;
+  let offset = 0;
+  while (current < line && offset < bytes.length) {
+    const byte = bytes[offset];
+    const isBreak = byte === 10 || (byte === 13 && bytes[offset + 1] !== 10);
+    if (isBreak) current += 1;
+    offset += 1;
+  }
+  return offset;
+}
+
+/** @returns how many line breaks there are, CRLF being one */
+export function countLines(bytes: Uint8Array): number {
+  let count = 0;
+  for (let at = 0; at < bytes.length; at += 1) {
+    const byte = bytes[at];
+    if (byte === 10 || (byte === 13 && bytes[at + 1] !== 10)) count += 1;
+  }
+  return count;
+}

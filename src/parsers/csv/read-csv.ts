@@ -9,12 +9,11 @@ import { columnsSnippet } from "../columns-snippet.js";
 import type { ProblemList } from "../problem-list.js";
 import { assignColumns, type AssignedColumn, type ColumnPlan } from "./assign-columns.js";
 import { numberReader } from "../cell-readers.js";
-import { cleanText } from "../clean-text.js";
 import type { CsvDialect, SniffedCsv } from "./dialect.js";
-import { LastByte, skipBytes } from "./feed.js";
-import { readRecords } from "./record-reader.js";
 import { RowTaker } from "./row-taker.js";
 import { sniffCsv } from "./sniff.js";
+import type { LaneRows } from "./row-sink.js";
+import { takeRows } from "./take-rows.js";
 import { listNames } from "./time-plan.js";
 
 /** Why a column fills a channel. */
@@ -32,6 +31,8 @@ export interface CsvParsedLog extends ParsedLog {
   readonly reasons: readonly ColumnReason[];
   /** Every column with a name, in the order of the log. */
   readonly columns: readonly ColumnUse[];
+  /** Which reader the rows went through; they read alike. */
+  readonly lanes: LaneRows;
 }
 
 /**
@@ -44,7 +45,11 @@ export interface CsvParsedLog extends ParsedLog {
 export async function readCsv(
   peeked: PeekedBlocks,
   packing: Pick<CsvDialect, "encoding" | "isGzip">,
-  options: { readonly path: string; readonly columns?: Declared["columns"] | undefined },
+  options: {
+    readonly path: string;
+    readonly columns?: Declared["columns"] | undefined;
+    readonly lanes?: "all" | "csv-parse" | undefined;
+  },
   problems: ProblemList,
 ): Promise<CsvParsedLog> {
   const { path, columns = {} } = options;
@@ -55,7 +60,7 @@ export async function readCsv(
   const plan = assignColumns(sniffed, columns, readNumber, problems, path);
   requirePosition(plan, sniffed, path);
   const taker = new RowTaker(plan, readNumber, problems);
-  const segmentStarts = await takeRows(peeked, sniffed, taker, problems);
+  const { segmentStarts, lanes } = await takeRows(peeked.blocks, sniffed, plan, taker, problems, options.lanes);
   if (taker.rows === 0) throw noRows(sniffed, path);
   if (taker.time_us.length === 0) throw allRejected(taker, problems, path);
   noteTime(plan, problems);
@@ -77,98 +82,8 @@ export async function readCsv(
       because,
     })),
     columns: plan.uses,
+    lanes,
   };
-}
-
-/** @returns rows at which a repeated header began a new segment */
-async function takeRows(
-  { blocks }: PeekedBlocks,
-  { dialect, names, firstLine, skip_bytes }: SniffedCsv,
-  taker: RowTaker,
-  problems: ProblemList,
-): Promise<readonly number[]> {
-  const segmentStarts: number[] = [];
-  const last = new LastByte();
-  const width = names.findLastIndex((name) => name !== "") + 1;
-  // One row is held back, since the last of a cut file must not be taken.
-  let held: { cells: readonly string[]; line: number } | undefined;
-  let before: readonly string[] | undefined;
-  const takeHeld = (): void => {
-    if (held === undefined) return;
-    takeRow(held.cells, held.line, width, taker);
-    before = held.cells;
-    held = undefined;
-  };
-  const broken = await readRecords(last.watch(skipBytes(blocks, skip_bytes)), dialect, firstLine, (cells, line) => {
-    if (line <= dialect.headerLine || line === dialect.unitsLine || isBlank(cells)) return;
-    takeHeld();
-    if (isHeader(cells, names)) segmentStarts.push(taker.time_us.length);
-    else held = { cells, line };
-  });
-  if (broken === undefined && held !== undefined && !last.isLineBreak && looksCut(held.cells, before, width)) {
-    problems.add("warning", "truncated", "The file breaks off in this line, which was left out.", held.line);
-    held = undefined;
-  }
-  takeHeld();
-  if (broken !== undefined) reportBreak(broken, problems);
-  if (segmentStarts.length > 0) {
-    problems.add(
-      "note",
-      "header-repeated",
-      `The header comes ${segmentStarts.length} more ${segmentStarts.length === 1 ? "time" : "times"}: each begins a new segment.`,
-    );
-  }
-  return segmentStarts;
-}
-
-/**
- * A last line without an end was cut if cells are lacking, or if its last cell has other decimals than that of the row
- * before: `12.5` after `12.47` may be half of 12.53.
- */
-function looksCut(cells: readonly string[], before: readonly string[] | undefined, width: number): boolean {
-  if (cells.length < width) return true;
-  const cell = cleanText(cells[width - 1] ?? "");
-  const other = before === undefined ? cell : cleanText(before[width - 1] ?? "");
-  return cells.length === width && /\d/.test(cell) && /\d/.test(other) && decimalsOf(cell) !== decimalsOf(other);
-}
-
-function decimalsOf(cell: string): number {
-  return /[.,](\d*)\D*$/.exec(cell)?.[1]?.length ?? -1;
-}
-
-/** More cells than names means that some comma is no delimiter: what stands where cannot be told. */
-function takeRow(cells: readonly string[], line: number, width: number, taker: RowTaker): void {
-  if (cells.length > width && cells.slice(width).some((cell) => cleanText(cell) !== "")) {
-    taker.rows += 1;
-    taker.reject(line, () => `it has ${cells.length} cells for ${width} columns.`);
-  } else {
-    taker.take(cells, line);
-  }
-}
-
-function isBlank(cells: readonly string[]): boolean {
-  for (const cell of cells) if (cell !== "" && cleanText(cell) !== "") return false;
-  return true;
-}
-
-function isHeader(cells: readonly string[], names: readonly string[]): boolean {
-  return (
-    cells[0] !== undefined &&
-    cleanText(cells[0]) === names[0] &&
-    names.every((name, index) => cleanText(cells[index] ?? "") === name)
-  );
-}
-
-function reportBreak(broken: { line: number; lastLine: number }, problems: ProblemList): void {
-  const lines = broken.lastLine - broken.line;
-  problems.add(
-    "warning",
-    "truncated",
-    lines > 0
-      ? `A quote that opens in this row is never closed: the row and the ${lines} lines after it were left out.`
-      : "The file breaks off in this line, which was left out.",
-    broken.line,
-  );
 }
 
 function noteTime({ time: { main, utc } }: ColumnPlan, problems: ProblemList): void {

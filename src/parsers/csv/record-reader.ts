@@ -5,6 +5,8 @@ export interface RecordOptions {
   readonly delimiter: string;
   /** The mark that lines of comment begin with; undefined if there are none. */
   readonly comment: string | undefined;
+  /** The text comes from the middle of a file: a byte order mark at its start is none. */
+  readonly isMiddle?: boolean;
 }
 
 /**
@@ -21,6 +23,16 @@ export interface RecordBreak {
   readonly line: number;
   /** The last line read. */
   readonly lastLine: number;
+}
+
+/** How reading ended. */
+export interface RecordEnd {
+  /** Where it broke off; undefined if all was read. */
+  readonly broken: RecordBreak | undefined;
+  /** It broke off because a quote is still open where the text ends: more text may close it. */
+  readonly isOpen: boolean;
+  /** Neither a comment nor an empty line follows the last record, nor a line break at the very end. */
+  readonly endsInRecord: boolean;
 }
 
 /** A record longer than this is an open quote that swallows the rest of the file. */
@@ -40,7 +52,7 @@ class HandlingParser extends Parser {
   #seenLines = 0;
   #seenSkipped = 0;
 
-  constructor({ delimiter, comment }: RecordOptions, firstLine: number, handle: RecordHandler) {
+  constructor({ delimiter, comment, isMiddle = false }: RecordOptions, firstLine: number, handle: RecordHandler) {
     super({
       delimiter,
       ...(comment === undefined ? {} : { comment, comment_no_infix: true }),
@@ -48,7 +60,7 @@ class HandlingParser extends Parser {
       relax_column_count: true,
       relax_quotes: true,
       skip_empty_lines: true,
-      bom: true,
+      bom: !isMiddle,
       max_record_size: LONGEST_RECORD,
     });
     this.#handle = handle;
@@ -58,6 +70,11 @@ class HandlingParser extends Parser {
   /** The line on which the next record begins. */
   get nextLine(): number {
     return this.#nextLine + this.info.comment_lines + this.info.empty_lines - this.#seenSkipped;
+  }
+
+  /** Neither a comment nor an empty line came after the last record. */
+  get endsInRecord(): boolean {
+    return this.info.comment_lines + this.info.empty_lines === this.#seenSkipped;
   }
 
   /** The line being read; inside quotes a CRLF may count twice. */
@@ -95,6 +112,16 @@ export async function readRecords(
   firstLine: number,
   handle: RecordHandler,
 ): Promise<RecordBreak | undefined> {
+  return (await readRecordsToEnd(blocks, options, firstLine, handle)).broken;
+}
+
+/** The same, and all there is to know about the end. */
+export async function readRecordsToEnd(
+  blocks: AsyncIterable<Uint8Array> | Iterable<Uint8Array>,
+  options: RecordOptions,
+  firstLine: number,
+  handle: RecordHandler,
+): Promise<RecordEnd> {
   const parser = new HandlingParser(options, firstLine, handle);
   const ended = new Promise<Error | undefined>((resolve) => {
     parser.on("error", resolve);
@@ -107,9 +134,11 @@ export async function readRecords(
   }
   parser.end();
   const error = await ended;
-  if (error === undefined) return undefined;
+  const { nextLine, endsInRecord } = parser;
+  if (error === undefined) return { broken: undefined, isOpen: false, endsInRecord };
   if (!(error instanceof CsvError)) throw error;
-  return { line: parser.nextLine, lastLine: parser.currentLine };
+  const broken = { line: nextLine, lastLine: parser.currentLine };
+  return { broken, isOpen: error.code === "CSV_QUOTE_NOT_CLOSED", endsInRecord };
 }
 
 function asBuffer(bytes: Uint8Array): Buffer {

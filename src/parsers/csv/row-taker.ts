@@ -3,13 +3,15 @@ import { GrowingColumn } from "../growing-column.js";
 import type { ProblemList } from "../problem-list.js";
 import { quoteText } from "../quote-text.js";
 import { TextDictionary } from "../text-dictionary.js";
-import { convert, type Unit } from "../units.js";
+import { convert, dimensionOf, type Unit } from "../units.js";
 import type { AssignedColumn, ColumnPlan } from "./assign-columns.js";
+import type { LaneRow } from "./lane.js";
+import { microsecondsOf } from "./time-format.js";
 import { UNREADABLE, type CellReader } from "../cell-readers.js";
 import { rangeOf, readerFor, readMode } from "../channel-readers.js";
 
 /** A column that is read: how, and what it has given so far. */
-interface Field {
+export interface Field {
   readonly channel: Channel;
   readonly index: number;
   readonly name: string;
@@ -19,6 +21,8 @@ interface Field {
   readonly most: number;
   /** Without a readable value here the whole row is rejected. */
   readonly isPosition: boolean;
+  /** A plain number is read as such; else words and digits have meanings of their own. */
+  readonly isNumber: boolean;
   readonly values: GrowingColumn;
 }
 
@@ -48,13 +52,17 @@ export class RowTaker {
   utcOffset_us: number | undefined;
   rows = 0;
   rowsRejected = 0;
+  readonly readNumber: CellReader;
   readonly #plan: ColumnPlan;
   readonly #problems: ProblemList;
   /** Values of the row being read, by field. */
   readonly #row: Float64Array;
+  /** The texts of the time of a row, by column. */
+  readonly #timeCells: string[] = [];
 
   constructor(plan: ColumnPlan, readNumber: CellReader, problems: ProblemList) {
     this.#plan = plan;
+    this.readNumber = readNumber;
     this.#problems = problems;
     this.fields = plan.assigned.flatMap((column) => makeField(column, readNumber) ?? []);
     this.#row = new Float64Array(this.fields.length);
@@ -76,8 +84,7 @@ export class RowTaker {
       this.reject(line, objection);
       return;
     }
-    this.time_us.push(time_us);
-    for (let at = 0; at < this.fields.length; at += 1) this.fields[at]?.values.push(this.#row[at] ?? NaN);
+    this.#push(time_us);
     this.mode?.codes.push(this.mode.words.code(readMode(cells[this.mode.column.index] ?? "")));
     if (this.utcOffset_us === undefined && this.#plan.time.utc !== undefined) {
       const utc_us = this.#plan.time.utc.read(cells);
@@ -85,10 +92,51 @@ export class RowTaker {
     }
   }
 
+  /**
+   * Takes one row whose cells are numbers already, unless something about it wants telling: then nothing is taken.
+   *
+   * @param row values as the readers of the fields give them, and the texts of mode and time
+   * @returns false for a row that `take` must be given instead
+   */
+  takeValues(row: LaneRow): boolean {
+    if (this.utcOffset_us === undefined && this.#plan.time.utc !== undefined) return false;
+    for (let at = 0; at < this.fields.length; at += 1) {
+      const field = this.fields[at];
+      if (field === undefined) continue;
+      const value = convert(row.values[field.index] ?? NaN, field.unit);
+      // What cannot be read is infinite, and so out of every range.
+      if (value < field.least || value > field.most) return false;
+      this.#row[at] = value;
+    }
+    const time_us = this.#timeOf(row);
+    if (!Number.isFinite(time_us)) return false;
+    this.rows += 1;
+    this.#push(time_us);
+    if (this.mode !== undefined) {
+      this.mode.codes.push(this.mode.words.code(readMode(row.text(this.mode.column.index))));
+    }
+    return true;
+  }
+
+  #timeOf(row: LaneRow): number {
+    const { columns, numberUnit, read } = this.#plan.time.main;
+    const [first] = columns;
+    if (numberUnit !== undefined && first !== undefined) {
+      return microsecondsOf(row.values[first.index] ?? NaN, numberUnit);
+    }
+    for (const { index } of columns) this.#timeCells[index] = row.text(index);
+    return read(this.#timeCells);
+  }
+
   /** Counts a row that cannot be used. */
   reject(line: number, reason: () => string): void {
     this.rowsRejected += 1;
     this.#problems.count(REJECTED, line, () => `Row rejected: ${reason()}`);
+  }
+
+  #push(time_us: number): void {
+    this.time_us.push(time_us);
+    for (let at = 0; at < this.fields.length; at += 1) this.fields[at]?.values.push(this.#row[at] ?? NaN);
   }
 
   #checkTime(time_us: number, cells: readonly string[]): (() => string) | undefined {
@@ -142,6 +190,7 @@ function makeField({ channel, index, name, unit, range }: AssignedColumn, readNu
     least: (range ?? rangeOf(channel))[0],
     most: (range ?? rangeOf(channel))[1],
     isPosition: channel === "latitude_deg" || channel === "longitude_deg",
+    isNumber: !["flag", "fix"].includes(dimensionOf(channel)),
     values: new GrowingColumn(),
   };
 }

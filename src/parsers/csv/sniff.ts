@@ -3,6 +3,7 @@ import { recogniseName } from "../recognise-name.js";
 import { findUnits } from "../units.js";
 import { cleanText } from "../clean-text.js";
 import type { CsvDialect, SniffedCsv } from "./dialect.js";
+import { offsetOfLine } from "./feed.js";
 import { readRecords } from "./record-reader.js";
 import { sniffDecimals } from "./sniff-decimals.js";
 
@@ -166,17 +167,4 @@ function lineEndingOf(text: string): CsvDialect["lineEnding"] {
   const first = /\r\n|\n|\r/.exec(text)?.[0];
   if (first === "\r\n") return "CRLF";
   return first === "\r" ? "CR" : "LF";
-}
-
-/** @returns the byte at which the 1-based line begins */
-function offsetOfLine(bytes: Uint8Array, line: number): number {
-  let current = 1;
-  let offset = 0;
-  while (current < line && offset < bytes.length) {
-    const byte = bytes[offset];
-    const isBreak = byte === 10 || (byte === 13 && bytes[offset + 1] !== 10);
-    if (isBreak) current += 1;
-    offset += 1;
-  }
-  return offset;
 }

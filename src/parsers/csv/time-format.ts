@@ -115,14 +115,8 @@ export function formatName(format: TimeFormat): string {
  */
 export function timeReader(format: TimeFormat, readNumber: CellReader): CellReader {
   if (format.kind === "number") {
-    const { times, over } = format.unit;
-    const scale = SECOND_US * times;
-    return (cell) => {
-      const value = readNumber(cell);
-      const time_us = Math.round((value * scale) / over);
-      // Greater ones are not whole microseconds any more, and no times.
-      return Math.abs(time_us) > Number.MAX_SAFE_INTEGER ? UNREADABLE : time_us;
-    };
+    const { unit } = format;
+    return (cell) => microsecondsOf(readNumber(cell), unit);
   }
   const order = format.kind === "clock" ? "y-m-d" : format.order;
   const readIso = isoReader();
@@ -134,6 +128,13 @@ export function timeReader(format: TimeFormat, readNumber: CellReader): CellRead
     if (read === undefined) return Number.isNaN(readNumber(text)) ? NaN : UNREADABLE;
     return toMicroseconds(read, format.kind);
   };
+}
+
+/** @returns whole microseconds; NaN for NaN, `UNREADABLE` for what is too great to be a time */
+export function microsecondsOf(value: number, { times, over }: Unit): number {
+  const time_us = Math.round((value * (SECOND_US * times)) / over);
+  // Greater ones are not whole microseconds any more.
+  return Math.abs(time_us) > Number.MAX_SAFE_INTEGER ? UNREADABLE : time_us;
 }
 
 function toMicroseconds({ date_us, clock_us, zone_us }: TimeText, kind: "stamp" | "date" | "clock"): number {

@@ -2,6 +2,7 @@ import { UserError } from "../../user-error.js";
 import { columnsSnippet } from "../columns-snippet.js";
 import { quoteText } from "../quote-text.js";
 import type { CellReader } from "../cell-readers.js";
+import type { Unit } from "../units.js";
 import {
   detectTimeFormat,
   formatName,
@@ -32,6 +33,8 @@ export interface TimeSource {
   readonly isZoneAssumed: boolean;
   /** @returns whole microseconds, NaN where blank, `UNREADABLE` where it is no time */
   readonly read: (cells: readonly string[]) => number;
+  /** Where the time is a plain number: its unit, so that no text need be made of it. */
+  readonly numberUnit: Unit | undefined;
 }
 
 /** The time of the rows, and where it counts from a start only, another column that tells the date. */
@@ -111,6 +114,7 @@ function singleSource({ column, format }: ReadColumn, readNumber: CellReader): T
     unitName: formatName(format),
     isAbsolute: format.kind === "stamp" || (format.kind === "number" && format.isEpoch),
     isZoneAssumed: format.kind === "stamp" && !format.hasZone && !column.isUtc,
+    numberUnit: format.kind === "number" ? format.unit : undefined,
     read: (cells) => (follow === undefined ? read(cells[index] ?? "") : follow(read(cells[index] ?? ""))),
   };
 }
@@ -125,6 +129,7 @@ function pairSource(date: ReadColumn, clock: ReadColumn, readNumber: CellReader)
     unitName: `${formatName(date.format)} + ${formatName(clock.format)}`,
     isAbsolute: true,
     isZoneAssumed: !hasZone && !date.column.isUtc && !clock.column.isUtc,
+    numberUnit: undefined,
     read: (cells) => follow(readDate(cells[date.column.index] ?? "") + readClock(cells[clock.column.index] ?? "")),
   };
 }
