@@ -48,6 +48,8 @@ export async function sniffCsv(
   const comment = COMMENT_MARKS.find((mark) => new RegExp(`^${mark}(?![,;\\t|])`, "m").test(text));
   const candidates: Candidate[] = [];
   for (const delimiter of DELIMITERS) {
+    // Without it no line has columns, and csv-parse need not be asked.
+    if (!text.includes(delimiter)) continue;
     const records = await recordsOf(head, delimiter, comment, isWhole);
     const header = pickHeader(records, mapped) ?? (await commentedHeader(text, delimiter, comment, records, mapped));
     if (header !== undefined) candidates.push(asCandidate(delimiter, records, header, mapped));
