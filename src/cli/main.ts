@@ -1,5 +1,5 @@
 import { CommanderError } from "commander";
-import { UserError } from "../index.js";
+import { UserError } from "../user-error.js";
 import { EXIT } from "./exit.js";
 import { buildProgram } from "./program.js";
 import { printError } from "./print-error.js";
@@ -17,7 +17,8 @@ export async function main(argv: readonly string[]): Promise<void> {
   });
   cleanUpWhenInterrupted();
   try {
-    await buildProgram(TOOL_VERSION).parseAsync([...argv]);
+    const program = await buildProgram(TOOL_VERSION, argv.slice(2));
+    await program.parseAsync([...argv]);
   } catch (error) {
     process.exitCode = report(error);
   }

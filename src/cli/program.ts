@@ -1,13 +1,61 @@
 import { Command } from "commander";
-import { addAdvise } from "./advise.js";
-import { addAudit } from "./audit.js";
-import { addDemo } from "./demo.js";
-import { addFit } from "./fit.js";
-import { addInit } from "./init.js";
-import { addInspect } from "./inspect.js";
-import { addRehearse } from "./rehearse.js";
-import { addRules } from "./rules.js";
-import { addSignoff } from "./signoff.js";
+
+/** A command as the help lists it; its file is loaded only when it is the one asked for. */
+interface Listed {
+  /** Name, and arguments as the help shows them. */
+  readonly usage: string;
+  readonly summary: string;
+  readonly load: () => Promise<(program: Command) => void>;
+}
+
+/** In the order of the help. Usage and summary are those of the command's own file, which a test holds. */
+const COMMANDS: readonly Listed[] = [
+  {
+    usage: "audit [options] <paths...>",
+    summary: "judge every moment of a log, or of a folder",
+    load: async () => (await import("./audit.js")).addAudit,
+  },
+  {
+    usage: "advise [options] <paths...>",
+    summary: "what to set for the next flight at a site",
+    load: async () => (await import("./advise.js")).addAdvise,
+  },
+  {
+    usage: "inspect [options] [paths...]",
+    summary: "tell how a log, or a site, was understood",
+    load: async () => (await import("./inspect.js")).addInspect,
+  },
+  {
+    usage: "rehearse [options] <file>",
+    summary: "show one recovery of a log, phase by phase",
+    load: async () => (await import("./rehearse.js")).addRehearse,
+  },
+  {
+    usage: "init [options] <file>",
+    summary: "write a homeleg.yaml to fill in, fitted to a log",
+    load: async () => (await import("./init.js")).addInit,
+  },
+  {
+    usage: "fit [options] <paths...>",
+    summary: "drain rates of one aircraft from its logs",
+    load: async () => (await import("./fit.js")).addFit,
+  },
+  {
+    usage: "signoff [options] [paths...]",
+    summary: "judge a trainee's flights by a policy",
+    load: async () => (await import("./signoff.js")).addSignoff,
+  },
+  {
+    usage: "rules [options] [id]",
+    summary: "list the rules, or explain one",
+    load: async () => (await import("./rules.js")).addRules,
+  },
+  {
+    usage: "demo [options]",
+    summary: "audit the bundled flights of an invented club",
+    load: async () => (await import("./demo.js")).addDemo,
+  },
+];
 
 const FOOTER = `
 Examples:
@@ -31,8 +79,11 @@ Exit codes:
 homeleg checks records after the fact: advice, not clearance.
 Local rules and licensed practice come first.`;
 
-/** @returns the command line */
-export function buildProgram(version: string): Command {
+/**
+ * @param words the command line without node and script: the command that they name is loaded whole, `all` loads every one
+ * @returns the command line
+ */
+export async function buildProgram(version: string, words: readonly string[] | "all"): Promise<Command> {
   const program = new Command("homeleg");
   program
     .description(
@@ -43,14 +94,16 @@ export function buildProgram(version: string): Command {
     .showHelpAfterError("(homeleg --help shows what there is)")
     .showSuggestionAfterError()
     .addHelpText("after", FOOTER);
-  addAudit(program);
-  addAdvise(program);
-  addInspect(program);
-  addRehearse(program);
-  addInit(program);
-  addFit(program);
-  addSignoff(program);
-  addRules(program);
-  addDemo(program);
+  const [first, second] = words === "all" ? [] : words.filter((word) => !word.startsWith("-"));
+  const asked = first === "help" ? second : first;
+  const terms = new Map(COMMANDS.map(({ usage }) => [usage.split(" ")[0], usage]));
+  for (const { usage, summary, load } of COMMANDS) {
+    const [name = ""] = usage.split(" ");
+    if (words === "all" || name === asked) (await load())(program);
+    else program.command(name).summary(summary);
+  }
+  if (words !== "all") {
+    program.configureHelp({ subcommandTerm: (command) => terms.get(command.name()) ?? `${command.name()} [command]` });
+  }
   return program;
 }

@@ -41,7 +41,7 @@ interface SignoffFlags extends LookFlags {
 export function addSignoff(program: Command): void {
   const command = program
     .command("signoff")
-    .summary("judge a trainee's flights against the requirements of a policy")
+    .summary("judge a trainee's flights by a policy")
     .description(
       "Judges a trainee's logs against the requirements of one policy, and writes a record that can be shown and verified later.",
     )
