@@ -1,0 +1,54 @@
+// How the time of one audit divides, and the cost of a moment; one process: node tests/bench/stages.mjs LOG [SETTINGS]
+// The first round warms up; the second counts. Times are those of the processor.
+import { createReadStream } from "node:fs";
+import { loadSetting } from "../../dist/index.js";
+import { readLog } from "../../dist/parsers/read-log.js";
+import { cleanPositions } from "../../dist/track/clean-positions.js";
+import { fillSparse } from "../../dist/track/fill-sparse.js";
+import { findFlights } from "../../dist/track/flights.js";
+import { chooseInputs } from "../../dist/recovery/flight-inputs.js";
+import { replayFlight } from "../../dist/recovery/replay-flight.js";
+import { auditFlight } from "../../dist/score/flight-result.js";
+import { judgeFlight } from "../../dist/score/judge.js";
+
+const [log, configPath] = process.argv.slice(2);
+const setting = await loadSetting(configPath === undefined ? {} : { configPath });
+let stages = {};
+for (let round = 0; round < 3; round += 1) stages = await measure();
+console.log(JSON.stringify(stages));
+
+async function measure() {
+  const laps = {};
+  let before = process.cpuUsage();
+  const lap = (name) => {
+    const { user, system } = process.cpuUsage(before);
+    laps[name] = (user + system) / 1000;
+    before = process.cpuUsage();
+  };
+  const parsed = await readLog(createReadStream(log), { path: log });
+  lap("parse");
+  const track = fillSparse(cleanPositions(parsed.track).track, setting.policy.longest_gap);
+  const limits = { longestGap_s: setting.policy.longest_gap, shortestFlight_s: setting.policy.shortest_flight };
+  const { flights, motion } = findFlights(track, limits);
+  lap("flights");
+  for (const flight of flights) chooseInputs(setting, track, flight, motion);
+  lap("fit");
+  const replays = flights.map((flight) => replayFlight(setting, track, flight, motion));
+  lap("fit and replay");
+  for (const replay of replays) judgeFlight(replay);
+  lap("rules");
+  for (const replay of replays) auditFlight(replay);
+  lap("rules and result");
+  const moments = replays.reduce((sum, { length }) => sum + length, 0);
+  const replay = laps["fit and replay"] - laps["fit"];
+  return {
+    moments,
+    parse: laps["parse"],
+    flights: laps["flights"],
+    fit: laps["fit"],
+    replay,
+    rules: laps["rules"],
+    result: laps["rules and result"] - laps["rules"],
+    us_per_moment: (1000 * (replay + laps["rules and result"])) / moments,
+  };
+}
