@@ -18,7 +18,7 @@ const MEAN_S = 3;
 const VERTICAL_MS = 0.5;
 const HOVER_BELOW_MS = 1;
 
-/** Wind at each row of a track, for telling air speed from ground speed; undefined where it is not known. */
+/** Wind at the rows of a flight, by their indices in the track, for telling air speed from ground speed; undefined where it is not known. */
 export interface RowWind {
   /** Towards north and east, m/s. */
   readonly north_ms: Float64Array;
@@ -45,8 +45,8 @@ export function regimesOf(track: Track, flight: Flight, motion: Motion, airSpeed
 }
 
 /**
- * Air speed of every row of the track: logged, else ground velocity less the wind where that is known, else the ground
- * speed.
+ * Air speed at the rows of a flight: logged, else ground velocity less the wind where that is known, else the ground
+ * speed. Indices are those of the track.
  */
 export function airSpeedOf(track: Track, flight: Flight, motion: Motion, wind: RowWind | undefined): Float64Array {
   const logged = track.columns.airSpeed_ms;

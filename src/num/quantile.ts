@@ -1,17 +1,20 @@
-import { quantileSorted } from "simple-statistics";
+import { quantile as quantileOf } from "simple-statistics";
 
 /**
  * Quantile of a column, missing values left out.
  *
- * Definition: simple-statistics' `quantileSorted` (the mean of the two middle values for the median of an even count).
+ * Definition: simple-statistics' `quantile`, which selects and does not sort (the mean of the two middle values for the median of an even count).
  * @param values may hold NaN; not changed
  * @param share 0–1
  * @returns NaN for a column without values
  */
 export function quantile(values: Float64Array | readonly number[], share: number): number {
-  const known = Float64Array.from(values).filter((value) => !Number.isNaN(value));
-  if (known.length === 0) return Number.NaN;
-  return quantileSorted(Array.from(known.sort()), share);
+  const known: number[] = [];
+  for (let i = 0; i < values.length; i += 1) {
+    const value = values[i] ?? Number.NaN;
+    if (!Number.isNaN(value)) known.push(value);
+  }
+  return known.length === 0 ? Number.NaN : quantileOf(known, share);
 }
 
 /** @returns the median, NaN for a column without values */

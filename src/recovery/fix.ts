@@ -13,7 +13,7 @@ export function fillFix({ track, flight, moments, length }: Replay): void {
     { column: track.columns.fixType, out: moments.fixType },
   ];
   const present = channels.filter(({ column }) => hasValues(column, flight));
-  const jumps = jumpSpeeds_ms(track);
+  const jumps = jumpSpeeds_ms(track, flight);
   let worst_ms = 0;
   let worst_s = Number.NEGATIVE_INFINITY;
   for (let k = 0; k < length; k += 1) {
@@ -24,7 +24,7 @@ export function fillFix({ track, flight, moments, length }: Replay): void {
       out[k] = value;
       if (Number.isNaN(value)) missing += 1;
     }
-    const jump_ms = jumps[i] ?? Number.NaN;
+    const jump_ms = jumps[k] ?? Number.NaN;
     const at_s = moments.at_s[k] ?? 0;
     if (Number.isNaN(jump_ms)) missing += 1;
     if (at_s - worst_s > DOUBT_AFTER_JUMP_S || jump_ms >= worst_ms) {

@@ -57,9 +57,12 @@ export type MomentKey = (typeof MOMENT_KEYS)[number];
 /** The moments of a flight, as columns of one length. */
 export type Moments = Readonly<Record<MomentKey, Float64Array>>;
 
-/** @returns columns of NaN, to be written by the replay */
-export function emptyMoments(length: number): Moments {
-  const moments: Partial<Record<MomentKey, Float64Array>> = {};
-  for (const key of MOMENT_KEYS) moments[key] = new Float64Array(length).fill(Number.NaN);
+/**
+ * @param given columns that are there already, such as views of the track's
+ * @returns those, and columns of NaN to be written by the replay
+ */
+export function emptyMoments(length: number, given: Partial<Moments> = {}): Moments {
+  const moments: Partial<Record<MomentKey, Float64Array>> = { ...given };
+  for (const key of MOMENT_KEYS) moments[key] ??= new Float64Array(length).fill(Number.NaN);
   return moments as Moments;
 }

@@ -1,27 +1,23 @@
 import { angleBetween_deg } from "../num/bearing.js";
-import { line } from "../num/geodesic.js";
+import { type Line, line } from "../num/geodesic.js";
 import type { FlightInputs } from "./flight-inputs.js";
 import type { Replay } from "./replay.js";
 import type { Setting } from "./setting.js";
 
-/** Time, weight, place, and the way home of every moment. */
+/** Weight and the way home of every moment. */
 export function fillPlaces({ track, flight, inputs, moments, length, pointGround_m, setting }: Replay): void {
   const { time_s, latitude_deg, longitude_deg } = track.columns;
+  const home = new LastLine();
   for (let k = 0; k < length; k += 1) {
     const i = flight.first + k;
-    moments.at_s[k] = time_s[i] ?? Number.NaN;
-    moments.latitude_deg[k] = latitude_deg[i] ?? Number.NaN;
-    moments.longitude_deg[k] = longitude_deg[i] ?? Number.NaN;
-    moments.height_m[k] = inputs.heights.overTakeoff_m[k] ?? Number.NaN;
-    if (inputs.battery_pct !== undefined) moments.battery_pct[k] = inputs.battery_pct[k] ?? Number.NaN;
-    const home = line(
+    const { distance_m, course_deg } = home.to(
       latitude_deg[i] ?? Number.NaN,
       longitude_deg[i] ?? Number.NaN,
       inputs.point.latitude_deg[k] ?? Number.NaN,
       inputs.point.longitude_deg[k] ?? Number.NaN,
     );
-    moments.distance_m[k] = home.distance_m;
-    moments.courseHome_deg[k] = home.course_deg;
+    moments.distance_m[k] = distance_m;
+    moments.courseHome_deg[k] = course_deg;
   }
   for (const { from, to } of flight.segments) {
     for (let i = from; i < to; i += 1) {
@@ -53,18 +49,41 @@ function fillPointGround(inputs: FlightInputs, { site }: Setting, pointGround_m:
 export function fillPeople({ inputs, moments, length }: Replay): void {
   const { operator, point } = inputs;
   if (operator === undefined) return;
+  const home = new LastLine();
+  const away = new LastLine();
   for (let k = 0; k < length; k += 1) {
     const latitude = operator.latitude_deg[k] ?? Number.NaN;
     const longitude = operator.longitude_deg[k] ?? Number.NaN;
-    const apart = line(point.latitude_deg[k] ?? Number.NaN, point.longitude_deg[k] ?? Number.NaN, latitude, longitude);
-    const bearing = line(
-      moments.latitude_deg[k] ?? Number.NaN,
-      moments.longitude_deg[k] ?? Number.NaN,
-      latitude,
-      longitude,
-    );
-    moments.adrift_m[k] = apart.distance_m;
-    moments.operatorDistance_m[k] = bearing.distance_m;
-    moments.leadsAway_deg[k] = angleBetween_deg(moments.courseHome_deg[k] ?? Number.NaN, bearing.course_deg);
+    const pointLatitude = point.latitude_deg[k] ?? Number.NaN;
+    const pointLongitude = point.longitude_deg[k] ?? Number.NaN;
+    // Most operators stand still, and many at the recovery point: the line is the one before, or the way home.
+    moments.adrift_m[k] = home.to(pointLatitude, pointLongitude, latitude, longitude).distance_m;
+    const isHome = latitude === pointLatitude && longitude === pointLongitude;
+    const bearing = isHome
+      ? undefined
+      : away.to(moments.latitude_deg[k] ?? Number.NaN, moments.longitude_deg[k] ?? Number.NaN, latitude, longitude);
+    const courseHome_deg = moments.courseHome_deg[k] ?? Number.NaN;
+    moments.operatorDistance_m[k] = bearing?.distance_m ?? moments.distance_m[k] ?? Number.NaN;
+    moments.leadsAway_deg[k] = angleBetween_deg(courseHome_deg, bearing?.course_deg ?? courseHome_deg);
+  }
+}
+
+/** A geodesic that is computed again only when one of its ends has moved. */
+class LastLine {
+  #lat1 = Number.NaN;
+  #lon1 = Number.NaN;
+  #lat2 = Number.NaN;
+  #lon2 = Number.NaN;
+  #line: Line = { distance_m: Number.NaN, course_deg: Number.NaN };
+
+  to(lat1_deg: number, lon1_deg: number, lat2_deg: number, lon2_deg: number): Line {
+    if (lat1_deg === this.#lat1 && lon1_deg === this.#lon1 && lat2_deg === this.#lat2 && lon2_deg === this.#lon2)
+      return this.#line;
+    this.#lat1 = lat1_deg;
+    this.#lon1 = lon1_deg;
+    this.#lat2 = lat2_deg;
+    this.#lon2 = lon2_deg;
+    this.#line = line(lat1_deg, lon1_deg, lat2_deg, lon2_deg);
+    return this.#line;
   }
 }

@@ -6,7 +6,7 @@ import type { Track } from "../track/track.js";
 import { fillClearances } from "./clearances.js";
 import { fillFix } from "./fix.js";
 import { chooseInputs, type FlightInputs } from "./flight-inputs.js";
-import { emptyMoments } from "./moments.js";
+import { emptyMoments, type Moments } from "./moments.js";
 import { computeNeed, emptyNeed, hasBounds, type NeedModel, type Plan } from "./need.js";
 import { fillPeople, fillPlaces } from "./places.js";
 import type { Replay } from "./replay.js";
@@ -49,7 +49,9 @@ function replayWith(
     z: standardNormalQuantile(policy.upper / 100),
   };
   const length = flight.last - flight.first + 1;
-  const moments = emptyMoments(length);
+  const hasCeiling =
+    inputs.recoveryHeight.basis !== "assumed" && (site.hasTerrain ? inputs.heights.isTied : site.hasObstacles);
+  const moments = emptyMoments(length, sharedMoments(track, flight, inputs, hasCeiling));
   const pointGround_m = new Float64Array(length);
   const windBound_ms = inputs.wind.basis === "assumed" ? ASSUMED_AGAINST_MS : 0;
   const replay: Replay = {
@@ -63,8 +65,7 @@ function replayWith(
     moments,
     pointGround_m,
     upperIs: hasBounds(model, windBound_ms) ? "bound" : "level",
-    hasCeiling:
-      inputs.recoveryHeight.basis !== "assumed" && (site.hasTerrain ? inputs.heights.isTied : site.hasObstacles),
+    hasCeiling,
     isCeilingWhole: site.hasTerrain && inputs.heights.isTied && (site.isSurface || site.hasObstacles),
   };
   fillPlaces(replay);
@@ -72,6 +73,33 @@ function replayWith(
   fillFix(replay);
   fillRecoveries(replay);
   return replay;
+}
+
+/** Columns that are those of the track or the inputs, and one column of NaN for all that nothing will write. */
+function sharedMoments(
+  { columns }: Track,
+  { first, last }: Flight,
+  { heights, battery_pct, operator }: FlightInputs,
+  hasCeiling: boolean,
+): Partial<Moments> {
+  const rows = (column: Float64Array): Float64Array => column.subarray(first, last + 1);
+  const unwritten = new Float64Array(last - first + 1).fill(Number.NaN);
+  return {
+    at_s: rows(columns.time_s),
+    latitude_deg: rows(columns.latitude_deg),
+    longitude_deg: rows(columns.longitude_deg),
+    height_m: heights.overTakeoff_m,
+    battery_pct: battery_pct ?? unwritten,
+    ...(operator === undefined ? { adrift_m: unwritten, operatorDistance_m: unwritten, leadsAway_deg: unwritten } : {}),
+    ...(hasCeiling
+      ? {}
+      : {
+          clearanceCentre_m: unwritten,
+          clearanceCorridor_m: unwritten,
+          clearanceJudged_m: unwritten,
+          groundSeen_share: unwritten,
+        }),
+  };
 }
 
 /** Need, touchdown, ground speed home and clearance of every moment: the hot loop. */

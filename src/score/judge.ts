@@ -98,35 +98,47 @@ export function askedOf(
   };
 }
 
-/** @returns one code a moment; the view is one object written over, so that no moment allocates */
+/** @returns one code a moment; the views are made once, so that no moment allocates */
 export function judgeMoments(rule: MomentRule, replay: Replay): Uint8Array {
   const codes = new Uint8Array(replay.length);
   const always = rule.always(replay);
   if (always !== undefined) return codes.fill(CODES[always]);
-  const limits = limitsOf(rule, replay.setting.policy);
-  const view = viewOf(rule);
-  const keys = Object.keys(view) as MomentKey[];
-  const columns = keys.map((key) => replay.moments[key]);
-  const swaps = Object.entries(rule.withoutAssumptions) as [MomentKey, MomentKey][];
-  for (let k = 0; k < replay.length; k += 1) {
-    for (let j = 0; j < keys.length; j += 1) {
-      const key = keys[j];
-      if (key !== undefined) view[key] = columns[j]?.[k] ?? Number.NaN;
-    }
-    if (hasNaN(view, rule.needs)) {
+  const { moments, setting } = replay;
+  const limits = limitsOf(rule, setting.policy);
+  const needs = rule.needs.map((key) => moments[key]);
+  const cursor = { k: 0 };
+  const view = viewAt(rule, cursor, (key) => moments[key]);
+  const known = viewAt(rule, cursor, (key) => moments[rule.withoutAssumptions[key] ?? key]);
+  const hasAssumptions = Object.keys(rule.withoutAssumptions).length > 0;
+  for (let k = 0; k < codes.length; k += 1) {
+    if (hasNaN(needs, k)) {
       codes[k] = VERDICT.unknown;
       continue;
     }
+    cursor.k = k;
     const verdict = rule.judge(view, limits, replay);
     codes[k] = CODES[verdict];
-    if (verdict === "thin" && swaps.length > 0) {
-      for (const [key, known] of swaps) view[key] = replay.moments[known][k] ?? Number.NaN;
+    if (verdict === "thin" && hasAssumptions) {
       // Without the assumption it may also be that nobody can say.
-      const otherwise = rule.judge(view, limits, replay);
+      const otherwise = rule.judge(known, limits, replay);
       if (otherwise !== "thin" && otherwise !== "fail") codes[k] = VERDICT.thinAssumed;
     }
   }
   return codes;
+}
+
+/** @returns the columns a rule reads, as one object that shows the moment under the cursor */
+function viewAt(
+  rule: MomentRule,
+  cursor: { readonly k: number },
+  columnOf: (key: MomentKey) => Float64Array,
+): Record<MomentKey, number> {
+  const view = viewOf(rule);
+  for (const key of [...rule.needs, ...rule.accepts]) {
+    const column = columnOf(key);
+    Object.defineProperty(view, key, { get: () => column[cursor.k] ?? Number.NaN, enumerable: true });
+  }
+  return view;
 }
 
 /** @returns the columns a rule reads, as one object to be written over */
@@ -141,8 +153,8 @@ export function lookAt(view: Record<MomentKey, number>, replay: Replay, k: numbe
   for (const key of Object.keys(view) as MomentKey[]) view[key] = replay.moments[key][k] ?? Number.NaN;
 }
 
-function hasNaN(view: Readonly<Record<MomentKey, number>>, needs: readonly MomentKey[]): boolean {
-  for (const key of needs) if (Number.isNaN(view[key])) return true;
+function hasNaN(columns: readonly Float64Array[], k: number): boolean {
+  for (const column of columns) if (Number.isNaN(column[k] ?? Number.NaN)) return true;
   return false;
 }
 

@@ -62,15 +62,36 @@ function endOfSpike(track: Track, fixes: Fixes, before: number, j: number): numb
 
 /**
  * Speed that each row's position would need since the one before it, m/s: a repeated position counts from when it was
- * first seen, for two seconds at most. NaN where there is no position; 0 at the first.
+ * first seen, for two seconds at most. NaN where there is no position; 0 at the first of the track.
+ * @param rows asked about, first and last; the position before them counts
+ * @returns one value a row (index 0 is `first`)
  */
-export function jumpSpeeds_ms(track: Track): Float64Array {
-  const speeds = new Float64Array(track.length).fill(Number.NaN);
-  const fixes = fixesOf(track);
+export function jumpSpeeds_ms(
+  track: Track,
+  { first, last }: { readonly first: number; readonly last: number } = { first: 0, last: track.length - 1 },
+): Float64Array {
+  const speeds = new Float64Array(last - first + 1).fill(Number.NaN);
+  const fixes = fixesOf(track, startOfFixBefore(track, first), last + 1);
   fixes.from.forEach((from, j) => {
-    speeds.fill(j === 0 ? 0 : speedBetween(track, fixes, j - 1, j), from, fixes.to[j]);
+    const speed = j === 0 ? 0 : speedBetween(track, fixes, j - 1, j);
+    speeds.fill(speed, Math.max(0, from - first), Math.max(0, (fixes.to[j] ?? 0) - first));
   });
   return speeds;
+}
+
+/** Where the position before that of `row` was first seen; 0 where there is none. */
+function startOfFixBefore(track: Track, row: number): number {
+  const { latitude_deg, longitude_deg } = track.columns;
+  const isSame = (i: number, k: number): boolean =>
+    latitude_deg[i] === latitude_deg[k] && longitude_deg[i] === longitude_deg[k];
+  const hasNone = (i: number): boolean =>
+    Number.isNaN(latitude_deg[i] ?? Number.NaN) || Number.isNaN(longitude_deg[i] ?? Number.NaN);
+  let start = row;
+  while (start > 0 && isSame(start - 1, row)) start -= 1;
+  start -= 1;
+  while (start > 0 && hasNone(start)) start -= 1;
+  while (start > 0 && isSame(start - 1, start)) start -= 1;
+  return Math.max(0, start);
 }
 
 /** Project default: receivers repeat a position for this long at most; one that stands longer was frozen or still. */
@@ -85,7 +106,11 @@ const CORRECTION_M = 15;
 function speedBetween(track: Track, fixes: Fixes, j: number, k: number): number {
   const { time_s, latitude_deg, longitude_deg } = track.columns;
   const at = (column: Float64Array, row: number | undefined): number => column[row ?? -1] ?? Number.NaN;
-  const [from, to] = [fixes.from[j], fixes.from[k]];
+  const from = fixes.from[j];
+  const to = fixes.from[k];
+  // Most rows are a step away, and that takes no geodesic to tell.
+  if (isCloseBy(at(latitude_deg, to) - at(latitude_deg, from), at(longitude_deg, to) - at(longitude_deg, from)))
+    return 0;
   const apart_m = distance_m(
     at(latitude_deg, from),
     at(longitude_deg, from),
@@ -97,14 +122,23 @@ function speedBetween(track: Track, fixes: Fixes, j: number, k: number): number 
   return apart_m / (at(time_s, to) - lastSeen_s + Math.min(REPEATS_S, lastSeen_s - at(time_s, from)));
 }
 
-function fixesOf(track: Track): Fixes {
+/** No degree of latitude or longitude is longer, m (a meridian at a pole has the largest radius, 6 399 594 m). */
+const LONGEST_DEGREE_M = (Math.PI / 180) * 6_399_594;
+
+/** Surely within a correction: the geodesic is no longer than a path of these two legs on the largest radius. */
+function isCloseBy(latitude_deg: number, longitude_deg: number): boolean {
+  const most_deg = CORRECTION_M / LONGEST_DEGREE_M;
+  return latitude_deg * latitude_deg + longitude_deg * longitude_deg < most_deg * most_deg;
+}
+
+function fixesOf(track: Track, first: number = 0, end: number = track.length): Fixes {
   const { latitude_deg, longitude_deg } = track.columns;
   const fixes: { from: number[]; to: number[] } = { from: [], to: [] };
-  for (let i = 0; i < track.length;) {
+  for (let i = first; i < end;) {
     const latitude = latitude_deg[i] ?? Number.NaN;
     const longitude = longitude_deg[i] ?? Number.NaN;
     let to = i + 1;
-    while (to < track.length && latitude_deg[to] === latitude && longitude_deg[to] === longitude) to += 1;
+    while (to < end && latitude_deg[to] === latitude && longitude_deg[to] === longitude) to += 1;
     if (!Number.isNaN(latitude) && !Number.isNaN(longitude)) {
       fixes.from.push(i);
       fixes.to.push(to);
