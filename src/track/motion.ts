@@ -38,8 +38,7 @@ export function motionOf(track: Track, segments: readonly Segment[]): Motion {
 }
 
 /**
- * @returns the mean over `width_s` around each row, by segment; rows outside the segments hold nothing to be used, so that
- *   a flight costs no more than its own rows
+ * @returns the mean over `width_s` around each row, by segment; rows outside the segments hold nothing to be used
  */
 export function smooth(
   track: Track,
@@ -52,7 +51,7 @@ export function smooth(
   return out;
 }
 
-/** A column of the track that is NaN in the segments; pages that are not written cost neither time nor memory. */
+/** A column of the track that is NaN in the segments; only they are written, since a track may hold many flights. */
 function nothing(track: Track, segments: readonly Segment[]): Float64Array {
   const out = new Float64Array(track.length);
   for (const { from, to } of segments) out.fill(Number.NaN, from, to);
