@@ -39,15 +39,14 @@ const DROPOUT_SHORT_OF_PCT = 1;
 /**
  * Takes out dropouts: rows where the reading falls by more than 3 % and within 3 s is back to within 1 % of where it was.
  * Without this a single odd row would stand for the rest of the flight, since rises are ignored.
- * @returns the flight's rows at their places, with NaN in those of a dropout, and how many dropouts there were
+ * @returns a copy with NaN in those rows of the flight, and how many dropouts there were
  */
 export function withoutDropouts(
   time_s: Float64Array,
   battery_pct: Float64Array,
   { first, last }: { readonly first: number; readonly last: number },
 ): { battery_pct: Float64Array; dropouts: number } {
-  const out = new Float64Array(battery_pct.length);
-  out.set(battery_pct.subarray(first, last + 1), first);
+  const out = battery_pct.slice();
   let dropouts = 0;
   let before = -1;
   for (let i = first; i <= last; i += 1) {

@@ -136,9 +136,8 @@ function noteRises(reading: Float64Array, flight: Flight, problems: Problem[]): 
 /** Wind towards north and east where the aircraft is at each row, for air speed; undefined where it was only assumed. */
 function rowWind(track: Track, flight: Flight, wind: FlightWind, heights: Heights): RowWind | undefined {
   if (wind.basis === "assumed") return undefined;
-  // Only the flight's rows are written and read.
-  const north_ms = new Float64Array(track.length);
-  const east_ms = new Float64Array(track.length);
+  const north_ms = new Float64Array(track.length).fill(Number.NaN);
+  const east_ms = new Float64Array(track.length).fill(Number.NaN);
   for (let k = 0; k < wind.speed_ms.length; k += 1) {
     const angle = radians(wind.from_deg[k] ?? Number.NaN);
     const told_ms = wind.speed_ms[k] ?? Number.NaN;

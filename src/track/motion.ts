@@ -27,7 +27,7 @@ export function motionOf(track: Track, segments: readonly Segment[]): Motion {
   const speed = columns.groundSpeed_ms ?? deriveSpeed(track, segments);
   const climb =
     columns.climbRate_ms ??
-    (anyHeight_m === undefined ? nothing(track, segments) : deriveRate(track, segments, anyHeight_m));
+    (anyHeight_m === undefined ? nothing(track.length) : deriveRate(track, segments, anyHeight_m));
   return {
     groundSpeed_ms: smooth(track, segments, speed),
     climbRate_ms: smooth(track, segments, climb),
@@ -37,25 +37,20 @@ export function motionOf(track: Track, segments: readonly Segment[]): Motion {
   };
 }
 
-/**
- * @returns the mean over `width_s` around each row, by segment; rows outside the segments hold nothing to be used
- */
+/** @returns the mean over `width_s` around each row, by segment */
 export function smooth(
   track: Track,
   segments: readonly Segment[],
   values: Float64Array,
   width_s: number = 1,
 ): Float64Array {
-  const out = nothing(track, segments);
+  const out = nothing(track.length);
   for (const { from, to } of segments) windowMean(track.columns.time_s, values, from, to, width_s / 2, out);
   return out;
 }
 
-/** A column of the track that is NaN in the segments; only they are written, since a track may hold many flights. */
-function nothing(track: Track, segments: readonly Segment[]): Float64Array {
-  const out = new Float64Array(track.length);
-  for (const { from, to } of segments) out.fill(Number.NaN, from, to);
-  return out;
+function nothing(length: number): Float64Array {
+  return new Float64Array(length).fill(Number.NaN);
 }
 
 /** Calls back for each row with the rows about `DERIVE_HALF_S` before and after it, never across a segment's ends. */
@@ -80,7 +75,7 @@ function forEachSpan(
 
 function deriveSpeed(track: Track, segments: readonly Segment[]): Float64Array {
   const { latitude_deg, longitude_deg } = track.columns;
-  const out = nothing(track, segments);
+  const out = nothing(track.length);
   const at = (column: Float64Array, row: number): number => column[row] ?? Number.NaN;
   forEachSpan(track, segments, (row, low, high, span_s) => {
     const moved_m = distance_m(
@@ -94,10 +89,10 @@ function deriveSpeed(track: Track, segments: readonly Segment[]): Float64Array {
   return out;
 }
 
-/** @returns the course over ground from positions at the rows of the segments, true degrees; NaN where they do not tell */
+/** @returns the course over ground from positions, true degrees; NaN where they do not tell */
 export function deriveCourse_deg(track: Track, segments: readonly Segment[]): Float64Array {
   const { latitude_deg, longitude_deg } = track.columns;
-  const out = nothing(track, segments);
+  const out = nothing(track.length);
   const at = (column: Float64Array, row: number): number => column[row] ?? Number.NaN;
   forEachSpan(track, segments, (row, low, high) => {
     const { distance_m: moved_m, course_deg } = line(
@@ -112,7 +107,7 @@ export function deriveCourse_deg(track: Track, segments: readonly Segment[]): Fl
 }
 
 function deriveRate(track: Track, segments: readonly Segment[], values: Float64Array): Float64Array {
-  const out = nothing(track, segments);
+  const out = nothing(track.length);
   forEachSpan(track, segments, (row, low, high, span_s) => {
     out[row] = ((values[high] ?? Number.NaN) - (values[low] ?? Number.NaN)) / span_s;
   });
