@@ -60,7 +60,7 @@ describe("audit --format html", () => {
     const before = readFileSync(join(cwd, "index.html"), "utf8");
     const { status, stderr } = homeleg(["audit", "index.html", "--format", "html", "--output", "."], { cwd });
     expect(status).toBe(2);
-    expect(stderr).toContain("would be written over a log");
+    expect(stderr).toContain("would be written over the log");
     expect(readFileSync(join(cwd, "index.html"), "utf8")).toBe(before);
   });
 
