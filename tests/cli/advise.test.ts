@@ -16,7 +16,7 @@ describe("homeleg advise", () => {
     expect(stdout).toMatch(/At least 95 m above the recovery point clears every way home by 10 m/);
     expect(stdout).toMatch(/The ground at 47\.13440, 8\.24000 dictates it/);
     expect(stdout).toMatch(/^ +100 m +\d+ \(\d+\)( +\d+ \(\d+\)){7}$/m);
-    expect(stdout).toMatch(/No zones declared/);
+    expect(stdout).toMatch(/Declared: no zones here/);
     expect(stdout).toMatch(/advice, not clearance/);
     expect(Math.max(...stdout.split("\n").map(({ length }) => length))).toBeLessThanOrEqual(80);
   });
