@@ -8,6 +8,9 @@ export default defineConfig({
     globalSetup: ["tests/global-setup.ts"],
     setupFiles: ["tests/setup.ts"],
     testTimeout: 60_000,
+    hookTimeout: 60_000,
+    // All cores: most of the time goes into processes of the command line and a browser.
+    maxWorkers: "100%",
     coverage: {
       provider: "v8",
       include: ["src/**/*.ts"],
