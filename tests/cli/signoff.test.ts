@@ -108,16 +108,20 @@ describe("a sign-off", () => {
 });
 
 describe("a record verified", () => {
+  const whole = demoFolder();
+  const made = homeleg(["signoff", GOOD, ...BASE, "--format", "json", "--output", "record.json"], { cwd: whole });
+
+  /** A folder of its own with the flights, the site and the record. */
   const written = (): { folder: string; verify: (record?: string) => ReturnType<typeof homeleg> } => {
-    const folder = demoFolder();
-    const made = homeleg(["signoff", GOOD, ...BASE, "--format", "json", "--output", "record.json"], { cwd: folder });
-    expect(made).toMatchObject({ status: 0, stdout: "" });
+    const folder = temporaryFolder();
+    cpSync(whole, folder, { recursive: true });
     return { folder, verify: (record = "record.json") => homeleg(["signoff", "--verify", record], { cwd: folder }) };
   };
   const edit = (path: string, change: (text: string) => string): void =>
     writeFileSync(path, change(readFileSync(path, "utf8")));
 
   test("holds while nothing was changed", () => {
+    expect(made).toMatchObject({ status: 0, stdout: "" });
     expect(written().verify()).toEqual({
       status: 0,
       stdout: "Everything that record.json names is as it was.\nThe sign-off is met, as of 2025-06-01.\n",
