@@ -8,6 +8,7 @@ import { fillSparse } from "../../dist/track/fill-sparse.js";
 import { findFlights } from "../../dist/track/flights.js";
 import { chooseInputs } from "../../dist/recovery/flight-inputs.js";
 import { replayFlight } from "../../dist/recovery/replay-flight.js";
+import { settleSite } from "../../dist/settle-site.js";
 import { auditFlight } from "../../dist/score/flight-result.js";
 import { judgeFlight } from "../../dist/score/judge.js";
 
@@ -31,9 +32,12 @@ async function measure() {
   const limits = { longestGap_s: setting.policy.longest_gap, shortestFlight_s: setting.policy.shortest_flight };
   const { flights, motion } = findFlights(track, limits);
   lap("flights");
-  for (const flight of flights) chooseInputs(setting, track, flight, motion);
+  const settled = [];
+  for (const flight of flights) settled.push(await settleSite(setting, track, flight));
+  lap("site");
+  flights.forEach((flight, i) => chooseInputs(settled[i], track, flight, motion));
   lap("fit");
-  const replays = flights.map((flight) => replayFlight(setting, track, flight, motion));
+  const replays = flights.map((flight, i) => replayFlight(settled[i], track, flight, motion));
   lap("fit and replay");
   for (const replay of replays) judgeFlight(replay);
   lap("rules");
@@ -45,6 +49,7 @@ async function measure() {
     moments,
     parse: laps["parse"],
     flights: laps["flights"],
+    site: laps["site"],
     fit: laps["fit"],
     replay,
     rules: laps["rules"],
