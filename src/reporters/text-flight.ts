@@ -180,8 +180,11 @@ function tableLines(rows: readonly (readonly string[])[], width: number, ascii: 
   const indent = " ".repeat(first + second + 6);
   return safe.flatMap(([name = "", value = "", why = ""]) => {
     const head = `  ${name.padEnd(first)}  ${value.padEnd(second)}  `;
-    // A long value pushes its own line, not the whole table.
-    if (value.length > second) return [head.trimEnd(), ...wrap(why, width, indent, indent)];
+    // A long value pushes its own line, not the whole table, and not the edge of the screen either.
+    if (value.length > second) {
+      const beside = `  ${name.padEnd(first)}  `;
+      return [...wrap(value, width, beside, " ".repeat(beside.length)), ...wrap(why, width, indent, indent)];
+    }
     return wrap(why, width, head, indent);
   });
 }

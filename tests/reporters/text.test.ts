@@ -19,6 +19,23 @@ describe("the text report", () => {
     expect(lines.join("")).not.toMatch(/\u001b/);
   });
 
+  it("fits 80 columns with a value that is longer than its place", () => {
+    const [log] = late.logs;
+    const [flight] = log?.flights ?? [];
+    if (log === undefined || flight === undefined) throw new Error("the run has a flight");
+    const value = "sites/a-place-far-from-here/hill.asc (Esri ASCII grid, EPSG:4326, 11 m)";
+    const file = { value, unit: "", basis: "declared", from: "homeleg.yaml:23" } as const;
+    const inputs = { ...flight.inputs, "site.terrain.file": file };
+    const lines = textReport(runOf([{ ...log, flights: [{ ...flight, inputs }] }]), PLAIN).split("\n");
+    for (const line of lines) expect(line.length, line).toBeLessThanOrEqual(80);
+    const from = lines.findIndex((line) => line.includes("site.terrain.file"));
+    const told = lines
+      .slice(from, from + 4)
+      .join(" ")
+      .replaceAll(/ +/g, " ");
+    expect(told).toContain(`site.terrain.file ${value} declared, homeleg.yaml:23`);
+  });
+
   it("says verdict, score, coverage, findings, what was given, and the cautions", () => {
     const text = textReport(late, PLAIN);
     expect(text).toMatch(/^FAIL {2}score \d+ of 100, coverage \d+ %$/m);
