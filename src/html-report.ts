@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
 import { flightPicture } from "./pictures/flight-picture.js";
+import { pageNamer } from "./reporters/html/page-names.js";
 import type { FlightAudit } from "./score/flight-result.js";
 import type { LogResult, RunResult } from "./score/result.js";
 
@@ -56,7 +57,6 @@ export async function htmlReport(
   audits: readonly AuditToShow[],
   options: HtmlReportOptions = {},
 ): Promise<Map<string, string>> {
-  const { pageNamer } = await import("./reporters/html/page-names.js");
   const nameOf = pageNamer();
   const names = audits.map(({ result }) => nameOf(result.path));
   const pages = new Map([["index.html", await htmlIndex(run, names, options)]]);
