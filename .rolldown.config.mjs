@@ -4,7 +4,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 
-const OUTSIDE = ["geotiff", "proj4", "saxes"];
+const OUTSIDE = ["geotiff", "piscina", "proj4", "saxes"];
 
 /** @type {import("rolldown").Plugin} */
 const licences = {
@@ -25,7 +25,7 @@ const licences = {
 
 /** @type {import("rolldown").RolldownOptions} */
 export default {
-  input: { main: "src/cli/main.ts" },
+  input: { main: "src/cli/main.ts", "audit-worker": "src/cli/audit-worker.ts" },
   platform: "node",
   logLevel: "warn",
   external: (id) => id.startsWith("node:") || OUTSIDE.some((name) => id === name || id.startsWith(`${name}/`)),

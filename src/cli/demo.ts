@@ -1,9 +1,10 @@
 import { fileURLToPath } from "node:url";
 import { relative } from "node:path";
 import type { Command } from "commander";
-import { audit, type AuditFlags, TEXT_ONLY } from "./audit.js";
+import { audit, type AuditFlags } from "./audit.js";
 import { EXIT } from "./exit.js";
 import { textOptions } from "./options.js";
+import { REPORTERS } from "./reporters.js";
 import type { LookFlags } from "./terminal.js";
 
 const FOLDER = fileURLToPath(new URL("../../fixtures/demo", import.meta.url));
@@ -24,7 +25,7 @@ export function addDemo(program: Command): void {
 async function demo(look: LookFlags): Promise<number> {
   const folder = relative(process.cwd(), FOLDER);
   process.stdout.write("Five flights of an invented club at an invented site; all data here is made up.\n\n");
-  const flags: AuditFlags = { ...look, format: TEXT_ONLY, set: [], gate: "fail" };
+  const flags: AuditFlags = { ...look, format: REPORTERS.filter(({ id }) => id === "text"), set: [] };
   const code = await audit([folder.startsWith("..") ? FOLDER : folder], flags);
   return code === EXIT.gate ? EXIT.passed : code;
 }

@@ -1,4 +1,14 @@
+import { Option } from "commander";
 import { UserError } from "../index.js";
+
+/** @returns `--format` of what there is; text where nothing else is asked for */
+export function formatOption<One extends { readonly id: string }>(known: readonly One[]): Option {
+  const names = known.map(({ id }) => id).join(", ");
+  const text = known.filter(({ id }) => id === "text");
+  return new Option("--format <formats>", `${names}; several with commas between`)
+    .argParser(formatsOf(known))
+    .default(text, "text");
+}
 
 /**
  * @param known what there is, by `id`

@@ -1,14 +1,6 @@
 import { mkdir } from "node:fs/promises";
 import { join, resolve } from "node:path";
-import {
-  type AuditToShow,
-  htmlIndex,
-  htmlPage,
-  type HtmlReportOptions,
-  pageNamer,
-  type RunResult,
-  UserError,
-} from "../index.js";
+import { htmlIndex, type HtmlReportOptions, pageNamer, type RunResult, UserError } from "../index.js";
 import { targetOf } from "./target.js";
 import { writeWhole } from "./write-file.js";
 
@@ -20,16 +12,17 @@ export class HtmlPages {
   readonly #output: string | undefined;
   readonly #options: HtmlReportOptions;
   readonly #logs: ReadonlySet<string>;
-  readonly #nameOf = pageNamer();
+  readonly #allNames: readonly string[];
   readonly #names: string[] = [];
   #single = "";
   #isFolder = false;
 
-  /** @param logs paths of the logs: no page is written over one */
+  /** @param logs paths of all logs that were found: they name the pages, and no page is written over one */
   constructor(output: string | undefined, logs: readonly string[], options: HtmlReportOptions) {
     this.#output = output;
     this.#options = options;
     this.#logs = new Set(logs.map((path) => resolve(path)));
+    this.#allNames = logs.map(pageNamer());
   }
 
   /**
@@ -46,21 +39,30 @@ export class HtmlPages {
     });
   }
 
-  /** Makes the page of one log. */
-  async add(audit: AuditToShow): Promise<void> {
-    if (!this.#isFolder) {
-      this.#single = await htmlPage(audit, this.#options);
-      return;
-    }
-    const name = this.#nameOf(audit.result.path);
-    this.#names.push(name);
-    await this.#write(name, await htmlPage(audit, this.#options, "index.html"));
+  /** File name of the index, for the pages to link back to; undefined where there is but one page. */
+  get indexName(): string | undefined {
+    return this.#isFolder ? "index.html" : undefined;
   }
 
-  /** Writes the index, or the one page. */
+  /**
+   * Takes the page of one log.
+   * @param position of the log among all that were found
+   */
+  async add(position: number, page: unknown): Promise<void> {
+    const text = String(page);
+    if (!this.#isFolder) {
+      this.#single = text;
+      return;
+    }
+    const name = this.#allNames[position] ?? "";
+    this.#names.push(name);
+    await this.#write(name, text);
+  }
+
+  /** Writes the index, or the one page. A part of a run has no index: `merge` makes that of all. */
   async close(run: RunResult): Promise<void> {
-    if (this.#isFolder) await this.#write("index.html", await htmlIndex(run, this.#names, this.#options));
-    else await writeWhole(this.#output ?? "-", [this.#single]);
+    if (!this.#isFolder) await writeWhole(this.#output ?? "-", [this.#single]);
+    else if (run.shard === undefined) await this.#write("index.html", await htmlIndex(run, this.#names, this.#options));
   }
 
   async #write(name: string, text: string): Promise<void> {

@@ -12,3 +12,11 @@ export function isMapWrong(logs: readonly ReadLog[]): boolean {
   if (logs.some((log) => has(log, "columns-channel", "columns-unit"))) return true;
   return logs.length > 0 && logs.every((log) => has(log, "columns-unknown"));
 }
+
+/** Codes of problems that are those of settings or of this program, not of a log. */
+const BROKEN: readonly string[] = ["settings-wrong", "rule-crashed", "audit-crashed"];
+
+/** @returns true where something other than the logs is wrong: that wins over every other exit code */
+export function isRunBroken(logs: readonly ReadLog[]): boolean {
+  return isMapWrong(logs) || logs.some(({ problems }) => problems.some(({ code }) => BROKEN.includes(code)));
+}

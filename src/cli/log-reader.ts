@@ -5,43 +5,49 @@ import { bytesOf, nameOf } from "./log-bytes.js";
 import { printNote } from "./print-error.js";
 import { Progress } from "./progress.js";
 
-/** Reads the logs of a run one after the other, and shows on a terminal how far it is. */
+/** Reads the logs of a run, and shows on a terminal how far it is. */
 export class LogReader {
-  readonly #paths: readonly string[];
-  readonly #all_bytes: number | undefined;
+  readonly #sizes_bytes: ReadonlyMap<string, number | undefined>;
   readonly #progress: Progress;
   #done_bytes = 0;
+  #done_logs = 0;
+  /** Of all the logs; undefined where one of them is a pipe or cannot be looked at. */
+  readonly all_bytes: number | undefined;
 
-  private constructor(paths: readonly string[], all_bytes: number | undefined, progress: Progress) {
-    this.#paths = paths;
-    this.#all_bytes = all_bytes;
+  private constructor(sizes_bytes: ReadonlyMap<string, number | undefined>, progress: Progress) {
+    this.#sizes_bytes = sizes_bytes;
     this.#progress = progress;
+    let all_bytes: number | undefined = 0;
+    for (const size_bytes of sizes_bytes.values()) {
+      all_bytes = all_bytes === undefined || size_bytes === undefined ? undefined : all_bytes + size_bytes;
+    }
+    this.all_bytes = all_bytes;
   }
 
   /** @returns a reader of the logs that a run found; `quiet` shows nothing */
   static async of(logs: readonly LogToAudit[], { quiet }: { readonly quiet?: boolean }): Promise<LogReader> {
     const paths = logs.filter(({ error }) => error === undefined).map(({ path }) => path);
+    const sizes = await Promise.all(paths.map(async (path) => [path, await sizeOf(path)] as const));
     const progress = new Progress(process.stderr, quiet !== true, () => performance.now() / 1000);
-    return new LogReader(paths, process.stderr.isTTY ? await sizeOf(paths) : undefined, progress);
+    return new LogReader(new Map(sizes), progress);
   }
 
   /** @returns the bytes of one of the logs, counted as they are read */
   async *bytesOf(path: string): AsyncGenerator<Uint8Array> {
-    const log = this.#paths.indexOf(path) + 1;
-    const show = (): void =>
-      this.#progress.show({
-        log,
-        logs: this.#paths.length,
-        done_bytes: this.#done_bytes,
-        all_bytes: this.#all_bytes,
-        name: visible(nameOf(path)),
-      });
-    show();
+    this.#done_logs += 1;
+    this.#show(path);
     for await (const block of bytesOf(path)) {
       this.#done_bytes += block.length;
-      show();
+      this.#show(path);
       yield block;
     }
+  }
+
+  /** Counts a log that was read elsewhere. */
+  finished(path: string): void {
+    this.#done_logs += 1;
+    this.#done_bytes += this.#sizes_bytes.get(path) ?? 0;
+    this.#show(path);
   }
 
   /** Says something beside the progress. */
@@ -54,16 +60,21 @@ export class LogReader {
   close(): void {
     this.#progress.clear();
   }
+
+  #show(path: string): void {
+    this.#progress.show({
+      log: this.#done_logs,
+      logs: this.#sizes_bytes.size,
+      done_bytes: this.#done_bytes,
+      all_bytes: this.all_bytes,
+      name: visible(nameOf(path)),
+    });
+  }
 }
 
-/** Bytes of all the files; undefined where one is a pipe or cannot be looked at. */
-async function sizeOf(paths: readonly string[]): Promise<number | undefined> {
-  if (paths.includes("-")) return undefined;
-  const sizes = await Promise.allSettled(paths.map(async (path) => stat(path)));
-  let all_bytes = 0;
-  for (const found of sizes) {
-    if (found.status === "rejected" || !found.value.isFile()) return undefined;
-    all_bytes += found.value.size;
-  }
-  return all_bytes;
+/** Undefined for what is no file, or cannot be looked at. */
+async function sizeOf(path: string): Promise<number | undefined> {
+  if (path === "-") return undefined;
+  const [facts] = await Promise.allSettled([stat(path)]);
+  return facts.status === "fulfilled" && facts.value.isFile() ? facts.value.size : undefined;
 }

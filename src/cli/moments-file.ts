@@ -1,36 +1,72 @@
 import { once } from "node:events";
-import { createWriteStream, type WriteStream } from "node:fs";
+import { createReadStream, createWriteStream, type WriteStream } from "node:fs";
 import { rename, rm } from "node:fs/promises";
-import { finished } from "node:stream/promises";
+import { finished, pipeline } from "node:stream/promises";
 import { targetOf } from "./target.js";
 import { begin, finish } from "./unfinished.js";
-import { csvCell, type LogAudit, momentsTable, type MomentsTable, UserError } from "../index.js";
+import { csvCell, type LogAudit, momentsTable, UserError } from "../index.js";
 
 /** Rows joined into one write. */
 const ROWS_AT_ONCE = 500;
 
+/** Where moments are written, and how: plain data, for another thread too. */
+export interface MomentsPlace {
+  readonly path: string;
+  readonly format: "csv" | "ndjson";
+  /** False: rows alone, to be joined to a file that has its header. */
+  readonly hasHeader: boolean;
+}
+
+/**
+ * @param path of `--moments`, ends in .csv or .ndjson
+ * @throws UserError for another ending
+ */
+export function momentsPlace(path: string): MomentsPlace {
+  const format = /\.(csv|ndjson)$/i.exec(path)?.[1]?.toLowerCase();
+  if (format === "csv" || format === "ndjson") return { path, format, hasHeader: format === "csv" };
+  throw new UserError("moments-format", `--moments ${path} ends neither in .csv nor in .ndjson.`, {
+    hint: "The ending says the format.",
+  });
+}
+
 /** The file of `--moments`: written log by log beside its name, and renamed when the run is whole. */
 export class MomentsFile {
+  readonly #place: MomentsPlace;
   readonly #path: string;
   readonly #temporary: string;
-  readonly #format: "csv" | "ndjson";
   #stream: WriteStream | undefined;
-  #hasHeader = false;
+  #isHeaderDue: boolean;
+  #parts = 0;
 
-  /**
-   * @param path ends in .csv or .ndjson
-   * @throws UserError for another ending
-   */
-  constructor(path: string) {
-    const ending = /\.(csv|ndjson)$/i.exec(path)?.[1]?.toLowerCase();
-    if (ending !== "csv" && ending !== "ndjson") {
-      throw new UserError("moments-format", `--moments ${path} ends neither in .csv nor in .ndjson.`, {
-        hint: "The ending says the format.",
-      });
-    }
-    this.#path = path;
-    this.#temporary = `${path}.${process.pid}.part`;
-    this.#format = ending;
+  constructor(place: MomentsPlace) {
+    this.#place = place;
+    this.#path = place.path;
+    this.#temporary = `${place.path}.${process.pid}.part`;
+    this.#isHeaderDue = place.hasHeader;
+  }
+
+  /** @returns where another thread writes the moments of one log, for `join`; it is gone when the run is interrupted */
+  part(): MomentsPlace {
+    this.#parts += 1;
+    const path = `${this.#path}.${process.pid}-${this.#parts}.part`;
+    begin(path);
+    return { path, format: this.#place.format, hasHeader: false };
+  }
+
+  /** Appends what was written to a `part`, and removes it. */
+  async join(part: MomentsPlace): Promise<void> {
+    await this.#guard(async () => {
+      const stream = await this.#open();
+      await this.#writeHeader(stream);
+      await pipeline(createReadStream(part.path), stream, { end: false });
+      await this.drop(part);
+    });
+  }
+
+  /** Removes a `part` that will not be joined. */
+  async drop(part: MomentsPlace): Promise<void> {
+    await rm(part.path, { force: true });
+    finish(part.path);
   }
 
   /** Appends the moments of a log. */
@@ -38,14 +74,15 @@ export class MomentsFile {
     await this.#guard(async () => {
       const table = momentsTable(path, flights);
       const stream = await this.#open();
-      let lines: string[] = this.#header(table);
+      await this.#writeHeader(stream);
+      let lines: string[] = [];
       for (const row of table.rows) {
         lines.push(this.#line(table.columns, row));
         if (lines.length < ROWS_AT_ONCE) continue;
-        if (!stream.write(lines.join(""))) await once(stream, "drain");
+        await this.#write(stream, lines.join(""));
         lines = [];
       }
-      stream.write(lines.join(""));
+      await this.#write(stream, lines.join(""));
     });
   }
 
@@ -53,6 +90,7 @@ export class MomentsFile {
   async close(): Promise<void> {
     await this.#guard(async () => {
       const stream = await this.#open();
+      await this.#writeHeader(stream);
       stream.end();
       await finished(stream);
       await rename(this.#temporary, (await targetOf(this.#path)).path);
@@ -82,15 +120,19 @@ export class MomentsFile {
     return stream;
   }
 
-  #header({ columns }: MomentsTable): string[] {
-    if (this.#format === "ndjson" || this.#hasHeader) return [];
-    this.#hasHeader = true;
-    return [`${columns.join(",")}\n`];
+  async #writeHeader(stream: WriteStream): Promise<void> {
+    if (!this.#isHeaderDue) return;
+    this.#isHeaderDue = false;
+    await this.#write(stream, `${momentsTable("", []).columns.join(",")}\n`);
   }
 
   #line(columns: readonly string[], row: readonly (number | string | null)[]): string {
-    if (this.#format === "csv") return `${row.map(csvCell).join(",")}\n`;
+    if (this.#place.format === "csv") return `${row.map(csvCell).join(",")}\n`;
     return `${JSON.stringify(Object.fromEntries(columns.map((name, i) => [name, row[i] ?? null])))}\n`;
+  }
+
+  async #write(stream: WriteStream, text: string): Promise<void> {
+    if (!stream.write(text)) await once(stream, "drain");
   }
 
   async #guard(work: () => Promise<void>): Promise<void> {

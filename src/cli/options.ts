@@ -11,6 +11,16 @@ export function numberIn(low: number, high: number, what: string): (text: string
   };
 }
 
+/** @returns a whole number's parser */
+export function wholeFrom(low: number, high: number): (text: string) => number {
+  return (text) => {
+    if (!/^\d+$/.test(text) || Number(text) < low || Number(text) > high) {
+      throw new InvalidArgumentError(`It must be a whole number from ${low} to ${high}.`);
+    }
+    return Number(text);
+  };
+}
+
 /** @returns 0–1 from `0.8` or `80 %` */
 export function share(text: string): number {
   const percent = /^\s*([0-9.]+)\s*%\s*$/.exec(text);
@@ -31,6 +41,18 @@ export function lookOptions(): Option[] {
   return [
     new Option("--color <when>", "colour in text").choices(["auto", "always", "never"]).default("auto"),
     new Option("--ascii", "no characters beyond ASCII in text"),
+  ];
+}
+
+/** What a run must meet to pass. `--gate` has no default here: none asked for is not `fail` asked for. */
+export function gateOptions(): Option[] {
+  return [
+    new Option("--gate <verdict>", "the mildest verdict that fails the run (default: fail)").choices(["fail", "thin"]),
+    new Option("--min-score <score>", "fail the run under this score").argParser(numberIn(0, 100, "a number")),
+    new Option(
+      "--min-coverage <share>",
+      "fail the run under this coverage; 0 lets flights without a score pass",
+    ).argParser(share),
   ];
 }
 

@@ -11,9 +11,14 @@ interface Listed {
 /** In the order of the help. Usage and summary are those of the command's own file, which a test holds. */
 const COMMANDS: readonly Listed[] = [
   {
-    usage: "audit [options] <paths...>",
+    usage: "audit [options] [paths...]",
     summary: "judge every moment of a log, or of a folder",
     load: async () => (await import("./audit.js")).addAudit,
+  },
+  {
+    usage: "merge [options] <results...>",
+    summary: "join the results of several runs into one",
+    load: async () => (await import("./merge.js")).addMerge,
   },
   {
     usage: "advise [options] <paths...>",
@@ -75,6 +80,7 @@ Exit codes:
      what --gate, --min-score and --min-coverage say
   2  wrong usage or settings, or a bug in homeleg
   3  a log could not be read, or no moment could be judged
+  130  the run was ended early (Ctrl-C); what was finished is reported
 
 homeleg checks records after the fact: advice, not clearance.
 Local rules and licensed practice come first.`;

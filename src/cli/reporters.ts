@@ -1,12 +1,14 @@
 import {
+  type AuditToShow,
   findingsCsv,
+  type FlightGeometry,
   flightGeometry,
   flightsCsv,
   geojsonReport,
   type GateOptions,
+  htmlPage,
   jsonReport,
   junitReport,
-  type LogAudit,
   markdownReport,
   ndjsonReport,
   type RunResult,
@@ -24,11 +26,12 @@ export interface ReportContext {
 /** Files of a report by name, the principal one first. */
 export type ReportFiles = ReadonlyMap<string, string>;
 
-/** One report in the making. */
-export interface ReportInProgress {
-  /** Takes each log as it is audited; what it does not keep of the moments is free again. */
-  readonly add: (audit: LogAudit) => void;
-  readonly finish: (run: RunResult, context: ReportContext) => ReportFiles;
+/** What the parts of a report are made with: plain data, for another thread too. */
+export interface TakeOptions {
+  readonly units: "metric" | "imperial";
+  readonly toolVersion: string;
+  /** File name of the index that pages link back to; undefined for a page that stands alone. */
+  readonly pageIndex?: string | undefined;
 }
 
 /** A format of `audit`. */
@@ -41,39 +44,18 @@ export interface Reporter {
   readonly others?: readonly string[];
   /** True: its files belong together, so that several of them want a folder. Else the principal one stands alone. */
   readonly isOneWork?: boolean;
-  readonly begin: () => ReportInProgress;
+  /** What it needs of a log's moments, as plain data, made while they are there; what it does not take is free again. */
+  readonly take?: (audit: AuditToShow, options: TakeOptions) => unknown;
+  /** @param parts what was taken from each log of `run.logs` */
+  readonly render: (run: RunResult, context: ReportContext, parts: readonly unknown[]) => ReportFiles;
 }
 
-/** A report of the result alone. */
+/** A report of the result alone, in one file. */
 function ofRun(
   fileName: string,
   render: (run: RunResult, context: ReportContext) => string,
-): Pick<Reporter, "fileName" | "begin"> {
-  return {
-    fileName,
-    begin: () => ({ add: () => undefined, finish: (run, context) => new Map([[fileName, render(run, context)]]) }),
-  };
-}
-
-/** A report that also needs moments: `keep` takes from each log what `render` will want. */
-function ofAudits<Kept>(
-  fileName: string,
-  keep: (audit: LogAudit) => Kept,
-  render: (kept: readonly Kept[], run: RunResult, context: ReportContext) => string | ReportFiles,
-): Pick<Reporter, "fileName" | "begin"> {
-  return {
-    fileName,
-    begin: () => {
-      const kept: Kept[] = [];
-      return {
-        add: (audit) => void kept.push(keep(audit)),
-        finish: (run, context) => {
-          const report = render(kept, run, context);
-          return typeof report === "string" ? new Map([[fileName, report]]) : report;
-        },
-      };
-    },
-  };
+): Pick<Reporter, "fileName" | "render"> {
+  return { fileName, render: (run, context) => new Map([[fileName, render(run, context)]]) };
 }
 
 /** Every format of `audit`, in the order of help. A new one is one line here. */
@@ -85,22 +67,33 @@ export const REPORTERS: readonly Reporter[] = [
     id: "csv",
     fileName: "flights.csv",
     others: ["findings.csv"],
-    begin: () => ({
-      add: () => undefined,
-      finish: (run) =>
-        new Map([
-          ["flights.csv", flightsCsv(run)],
-          ["findings.csv", findingsCsv(run)],
-        ]),
-    }),
+    render: (run) =>
+      new Map([
+        ["flights.csv", flightsCsv(run)],
+        ["findings.csv", findingsCsv(run)],
+      ]),
   },
   { id: "junit", ...ofRun("junit.xml", (run, { gate }) => junitReport(run, { gate })) },
-  { id: "geojson", ...ofAudits("flights.geojson", mapped, geojsonReport) },
-  // Made log by log: see `HtmlPages`.
-  { id: "html", fileName: "index.html", begin: () => ({ add: () => undefined, finish: () => new Map() }) },
+  {
+    id: "geojson",
+    fileName: "flights.geojson",
+    take: ({ flights }) => flights.map(flightGeometry),
+    render: ({ logs }, _context, parts) =>
+      new Map([
+        ["flights.geojson", geojsonReport(logs.map((result, i) => ({ result, geometries: geometriesOf(parts[i]) })))],
+      ]),
+  },
+  {
+    id: "html",
+    fileName: "index.html",
+    take: (audit, { pageIndex, ...look }) => htmlPage(audit, look, pageIndex),
+    // Written log by log: see `HtmlPages`.
+    render: () => new Map(),
+  },
   { id: "markdown", ...ofRun("record.md", (run, { look }) => markdownReport(run, look)) },
 ];
 
-function mapped({ result, flights }: LogAudit): Parameters<typeof geojsonReport>[0][number] {
-  return { result, geometries: flights.map(flightGeometry) };
+/** `take` of the geojson reporter made it. */
+function geometriesOf(part: unknown): readonly FlightGeometry[] {
+  return part as readonly FlightGeometry[];
 }

@@ -4,7 +4,7 @@ import { printError } from "./print-error.js";
 
 /** What the command line says about settings. */
 export interface SettingFlags {
-  readonly config?: string;
+  readonly config?: string | undefined;
   readonly set: readonly string[];
   readonly units: "metric" | "imperial";
 }
@@ -12,10 +12,13 @@ export interface SettingFlags {
 /** Loads each settings file once, by the folder of the log; a wrong one is said once and stops only its own logs. */
 export class Settings {
   readonly #flags: SettingFlags;
+  readonly #print: (error: UserError) => void;
   readonly #byFolder = new Map<string, Promise<Setting | UserError>>();
 
-  constructor(flags: SettingFlags) {
+  /** @param say tells a person of mistakes; standard error where nothing else is given */
+  constructor(flags: SettingFlags, say: (error: UserError) => void = printError) {
     this.#flags = flags;
+    this.#print = say;
   }
 
   for(path: string): Promise<Setting | UserError> {
@@ -48,7 +51,7 @@ export class Settings {
 
   /** Folders under one wrong file all meet its mistakes; they are printed once. */
   #say(error: UserError): UserError {
-    if (!this.#said.has(error.line)) printError(error);
+    if (!this.#said.has(error.line)) this.#print(error);
     this.#said.add(error.line);
     return new UserError("settings-wrong", "The settings for this log are wrong; standard error says how.");
   }

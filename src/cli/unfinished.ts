@@ -1,7 +1,16 @@
-import { rmSync } from "node:fs";
+import { readdirSync, rmSync } from "node:fs";
+import { join } from "node:path";
+
+const ENDINGS = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
 
 /** Temporary files of outputs that are not whole yet. */
 const unfinished = new Set<string>();
+
+/** Folders where other threads have temporary files of this process. */
+const sharedFolders = new Set<string>();
+
+/** What an interruption asks first; without it the process ends at once. */
+let stop: (() => void) | undefined;
 
 /** Notes a temporary file, so that an interrupted run leaves nothing behind. */
 export function begin(temporary: string): void {
@@ -13,12 +22,57 @@ export function finish(temporary: string): void {
   unfinished.delete(temporary);
 }
 
+/** @returns the name of a temporary file there, which is removed too, whichever thread writes it */
+export function temporaryIn(folder: string, name: string): string {
+  return join(folder, `${process.pid}-${name}.part`);
+}
+
+/** Says that threads of this process make temporary files there. */
+export function sweepAtEnd(folder: string): void {
+  sharedFolders.add(folder);
+}
+
+/** Removes the temporary files that threads left there when they were stopped. */
+export function sweep(): void {
+  for (const folder of sharedFolders) {
+    for (const name of namesIn(folder)) {
+      if (name.startsWith(`${process.pid}-`) && name.endsWith(".part")) rmSync(join(folder, name), { force: true });
+    }
+  }
+}
+
+function namesIn(folder: string): string[] {
+  try {
+    return readdirSync(folder);
+  } catch (error) {
+    if (error instanceof Error && "code" in error && error.code === "ENOENT") return [];
+    throw error;
+  }
+}
+
+/**
+ * Lets the first Ctrl-C end the work early instead of the process; the second one ends the process.
+ * @returns takes it back
+ */
+export function whenInterrupted(ask: () => void): () => void {
+  stop = ask;
+  return () => {
+    stop = undefined;
+  };
+}
+
 /** Removes unfinished files when the run is interrupted, then lets the interruption end the process as it would have. */
 export function cleanUpWhenInterrupted(): void {
-  for (const signal of ["SIGINT", "SIGTERM"] as const) {
-    process.once(signal, () => {
-      for (const file of unfinished) rmSync(file, { force: true });
-      process.kill(process.pid, signal);
-    });
-  }
+  const end = (signal: NodeJS.Signals): void => {
+    if (signal === "SIGINT" && stop !== undefined) {
+      stop();
+      stop = undefined;
+      return;
+    }
+    for (const file of unfinished) rmSync(file, { force: true });
+    sweep();
+    for (const one of ENDINGS) process.off(one, end);
+    process.kill(process.pid, signal);
+  };
+  for (const one of ENDINGS) process.on(one, end);
 }

@@ -123,6 +123,20 @@ const log = z.strictObject({
   flights: z.array(flight),
 });
 
+const shard = z.strictObject({
+  index: z.int().min(1),
+  count: z.int().min(1),
+  logs: count,
+  positions: z.array(count),
+  left_out: z.array(z.strictObject({ position: count, path: z.string() })),
+  config_positions: z.array(count),
+  gate: z.strictObject({
+    verdict,
+    min_score: number.nullable(),
+    min_coverage: share.nullable(),
+  }),
+});
+
 /** The JSON result (format_version 1), from which docs/result.schema.json is made. */
 export const RUN_SCHEMA = z.strictObject({
   format: z.literal("homeleg-result"),
@@ -144,6 +158,7 @@ export const RUN_SCHEMA = z.strictObject({
       reasons: z.array(z.strictObject({ code: z.string(), message: z.string() })),
     }),
   }),
+  shard: shard.exactOptional(),
 });
 
 /** @returns JSON Schema (draft 2020-12) of the result */

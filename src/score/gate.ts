@@ -16,15 +16,31 @@ export const DEFAULT_GATE: GateOptions = { gate: "fail", minScore: undefined, mi
 
 type Reason = Summary["gate"]["reasons"][number];
 
+/** How complete a run is. */
+export interface RunExtent {
+  /** `37 of 120` logs, where it was ended early. */
+  readonly interruptedAfter?: string | undefined;
+  /** A part of a run may have no logs. */
+  readonly isShard?: boolean;
+}
+
 /** @returns the run in numbers, and whether it passes the gate, with every reason why not */
-export function summarize(logs: readonly LogResult[], options: GateOptions = DEFAULT_GATE): Summary {
+export function summarize(
+  logs: readonly LogResult[],
+  options: GateOptions = DEFAULT_GATE,
+  { interruptedAfter, isShard = false }: RunExtent = {},
+): Summary {
   const flights = logs.flatMap((log) => log.flights.map((flight) => ({ log, flight })));
   const scores = flights.flatMap(({ flight }) => (flight.score === null ? [] : [flight.score]));
   const unreadable = logs.filter(({ parser }) => parser === null);
   const isJudged = flights.some(({ flight }) => flight.recoverable_share !== null);
+  const isJudgeable = !isShard || logs.length > 0;
   const reasons = [
+    ...(interruptedAfter === undefined
+      ? []
+      : [{ code: "interrupted", message: `The run was interrupted after ${interruptedAfter} logs.` }]),
     ...unreadable.map(({ path }) => ({ code: "unreadable", message: `${path}: could not be read.` })),
-    ...(isJudged ? [] : [{ code: "nothing-judged", message: "No moment of the run could be judged." }]),
+    ...(isJudged || !isJudgeable ? [] : [{ code: "nothing-judged", message: "No moment of the run could be judged." }]),
     ...flights.flatMap(({ log, flight }) => flightReasons(nameOf(log, flight), flight, options)),
   ];
   const add = (total: number, more: number): number => total + more;

@@ -155,6 +155,29 @@ export interface RunResult {
   readonly config: readonly { readonly path: string; readonly sha256: string }[];
   readonly logs: readonly LogResult[];
   readonly summary: Summary;
+  /** Of a part of a run: what joins it to the others. */
+  readonly shard?: RunShard;
+}
+
+/** Which part of a run a result is. */
+export interface RunShard {
+  /** From 1. */
+  readonly index: number;
+  readonly count: number;
+  /** Logs that were found for all parts together. */
+  readonly logs: number;
+  /** Place of each of `logs[]` among those, from 0. */
+  readonly positions: readonly number[];
+  /** Files that turned out to be no logs of the run. */
+  readonly left_out: readonly { readonly position: number; readonly path: string }[];
+  /** Place of the log that first used each of `config[]`. */
+  readonly config_positions: readonly number[];
+  /** What the whole run must meet. */
+  readonly gate: {
+    readonly verdict: "fail" | "thin";
+    readonly min_score: number | null;
+    readonly min_coverage: number | null;
+  };
 }
 
 /** The run in numbers. */

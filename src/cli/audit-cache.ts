@@ -1,0 +1,121 @@
+import { createHash, randomUUID } from "node:crypto";
+import { readdirSync, readFileSync } from "node:fs";
+import { mkdir, readFile, rename, rm, writeFile } from "node:fs/promises";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { hashOf, type LogResult, type Setting, signedFiles, UserError } from "../index.js";
+import type { AuditorOptions } from "./log-auditor.js";
+import { temporaryIn } from "./unfinished.js";
+
+/** What is kept of a log that was audited. */
+export interface CachedAudit {
+  readonly result: LogResult;
+  readonly parts: Readonly<Record<string, unknown>>;
+}
+
+/** The place of one log's audit in the cache. */
+export interface CacheEntry {
+  /** @returns the audit; undefined where it is not there, or is damaged */
+  readonly read: () => Promise<CachedAudit | undefined>;
+  /** Keeps an audit, whole or not at all. @returns what to say where that cannot be done: the run goes on without */
+  readonly write: (audit: CachedAudit) => Promise<string | undefined>;
+}
+
+/**
+ * Audits that were made before. An entry's name is the hash of all that can change its content: the bytes of the log and
+ * its name, every settings file and file of the site by content, `--set`, units, formats, and the program itself. So an
+ * entry never grows stale, several runs can share a folder, and what cannot be used is made again.
+ */
+export class AuditCache {
+  readonly #folder: string;
+  readonly #asked: readonly unknown[];
+  readonly #settings = new WeakMap<Setting, Promise<string>>();
+
+  constructor(folder: string, { set, units, formats, toolVersion, pageIndex }: Omit<AuditorOptions, "cache">) {
+    this.#folder = folder;
+    this.#asked = [programHash(), toolVersion, set, units, [...formats].sort(), pageIndex ?? null];
+  }
+
+  /** @returns the log's place; undefined for standard input, which is read but once, and a log that cannot be read */
+  async entryOf(path: string, setting: Setting): Promise<CacheEntry | undefined> {
+    if (path === "-") return undefined;
+    const sha256 = await hashIfReadable(path);
+    if (sha256 === undefined) return undefined;
+    const key = hash(JSON.stringify([this.#asked, await this.#settingsHash(setting), path, sha256]));
+    const file = join(this.#folder, key.slice(0, 2), `${key}.json`);
+    return {
+      read: () => readEntry(file),
+      // A log that was written to since it was hashed belongs under another name.
+      write: async (audit) => (audit.result.sha256 === sha256 ? await this.#write(file, audit) : undefined),
+    };
+  }
+
+  #settingsHash(setting: Setting): Promise<string> {
+    const known = this.#settings.get(setting);
+    if (known !== undefined) return known;
+    const made = signedFiles(setting, process.cwd()).then((files) => hash(JSON.stringify(files)));
+    this.#settings.set(setting, made);
+    return made;
+  }
+
+  async #write(file: string, audit: CachedAudit): Promise<string | undefined> {
+    const body = JSON.stringify(audit);
+    const temporary = temporaryIn(this.#folder, randomUUID());
+    try {
+      await mkdir(dirname(file), { recursive: true });
+      await writeFile(temporary, `${hash(body)}\n${body}`, { flag: "wx" });
+      await rename(temporary, file);
+      return undefined;
+    } catch (error) {
+      await removeIfThere(temporary);
+      if (!(error instanceof Error && "code" in error && "syscall" in error)) throw error;
+      return `Cannot write to the cache ${this.#folder} (${String(error.code)}): not every audit was kept for next time.`;
+    }
+  }
+}
+
+/** A cache that cannot be written to cannot always be cleaned either. */
+async function removeIfThere(file: string): Promise<void> {
+  try {
+    await rm(file, { force: true });
+  } catch (error) {
+    if (!(error instanceof Error && "code" in error)) throw error;
+  }
+}
+
+async function hashIfReadable(path: string): Promise<string | undefined> {
+  try {
+    return await hashOf(path);
+  } catch (error) {
+    // The audit meets the same error, and tells it.
+    if (error instanceof UserError) return undefined;
+    throw error;
+  }
+}
+
+async function readEntry(file: string): Promise<CachedAudit | undefined> {
+  let text: string;
+  try {
+    text = await readFile(file, "utf8");
+  } catch (error) {
+    // Not there, or not to be read: the audit is made again.
+    if (error instanceof Error && "code" in error) return undefined;
+    throw error;
+  }
+  const end = text.indexOf("\n");
+  const body = text.slice(end + 1);
+  // Its hash says that it is whole, and so that this program wrote it.
+  return hash(body) === text.slice(0, Math.max(0, end)) ? (JSON.parse(body) as CachedAudit) : undefined;
+}
+
+/** @returns the hash of the program's own files: another build may judge otherwise, whatever its version says */
+function programHash(): string {
+  const folder = dirname(fileURLToPath(import.meta.url));
+  const all = createHash("sha256");
+  for (const name of readdirSync(folder).sort()) if (name.endsWith(".js")) all.update(readFileSync(join(folder, name)));
+  return all.digest("hex");
+}
+
+function hash(text: string): string {
+  return createHash("sha256").update(text).digest("hex");
+}

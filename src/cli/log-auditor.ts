@@ -1,0 +1,100 @@
+import { auditLog, type AuditToShow, type LogAudit, unreadLog, UserError } from "../index.js";
+import { AuditCache, type CachedAudit } from "./audit-cache.js";
+import type { AuditedLog } from "./audited-log.js";
+import { nameOf } from "./log-bytes.js";
+import { isOperatorTrack } from "./operator-track.js";
+import { REPORTERS, type TakeOptions } from "./reporters.js";
+import { Settings, type SettingFlags } from "./settings.js";
+
+/** What the logs of a run are audited with: plain data, for another thread too. */
+export interface AuditorOptions extends SettingFlags, TakeOptions {
+  /** Formats to be made, by id. */
+  readonly formats: readonly string[];
+  /** Folder of `--cache`. */
+  readonly cache?: string | undefined;
+}
+
+/** How one log is read, and where its moments go. */
+export interface AuditAccess {
+  readonly bytesOf: (path: string) => AsyncIterable<Uint8Array>;
+  /** Takes the moments before they are let go; where there is one, nothing comes from the cache. */
+  readonly addMoments?: ((path: string, flights: LogAudit["flights"]) => Promise<void>) | undefined;
+}
+
+/** Audits the logs of a run one by one; loads each settings file once. */
+export class LogAuditor {
+  readonly #options: AuditorOptions;
+  readonly #settings: Settings;
+  readonly #cache: AuditCache | undefined;
+  /** Mistakes in settings that were met since the last log. */
+  #mistakes: string[] = [];
+
+  constructor(options: AuditorOptions) {
+    this.#options = options;
+    this.#settings = new Settings(options, ({ line }) => void this.#mistakes.push(line));
+    this.#cache = options.cache === undefined ? undefined : new AuditCache(options.cache, options);
+  }
+
+  /**
+   * @returns what the run keeps of the log; whatever is wrong with it or with its settings is told in there
+   * @throws UserError where moments cannot be written, which stops the run
+   */
+  async audit(path: string, access: AuditAccess): Promise<AuditedLog> {
+    try {
+      return await this.#audit(path, access);
+    } catch (error) {
+      if (error instanceof UserError) throw error;
+      return await this.bug(path, error);
+    }
+  }
+
+  /** @returns a log that led nowhere */
+  async unread(path: string, error: UserError): Promise<AuditedLog> {
+    const kept = await this.#keep({ result: unreadLog(path, error), flights: [] });
+    return { ...kept, config: [], isBroken: false, isLeftOut: false, said: [] };
+  }
+
+  /** @returns a log that this program failed on; the others go on */
+  async bug(path: string, error: unknown): Promise<AuditedLog> {
+    const stack = error instanceof Error ? (error.stack ?? error.message) : String(error);
+    const failure = new UserError("audit-crashed", "homeleg itself failed on this log; please report it.");
+    const said = [`${nameOf(path)}: this is a bug in homeleg, please report it.\n${stack}`];
+    return { ...(await this.unread(path, failure)), isBroken: true, said };
+  }
+
+  async #audit(path: string, access: AuditAccess): Promise<AuditedLog> {
+    const setting = await this.#settings.for(path);
+    if (setting instanceof UserError) return await this.#wrong(path, setting);
+    const config = setting.config.files.map(({ path, sha256 }) => ({ path, sha256 }));
+    if (isOperatorTrack(path, setting)) {
+      const said = [`${path} is the operator's own track, and was left out.`];
+      return { ...(await this.unread(path, new UserError("left-out", said.join()))), isLeftOut: true, said };
+    }
+    const entry = access.addMoments === undefined ? await this.#cache?.entryOf(path, setting) : undefined;
+    const known = await entry?.read();
+    if (known !== undefined) return { ...known, config, isBroken: false, isLeftOut: false, said: [] };
+    const audited = await this.#settings.withSite(() =>
+      auditLog(access.bytesOf(path), setting, { path: nameOf(path) }),
+    );
+    if (audited instanceof UserError) return await this.#wrong(path, audited);
+    await access.addMoments?.(audited.result.path, audited.flights);
+    const kept = await this.#keep(audited);
+    const isBroken = audited.crashes.size > 0;
+    const unkept = isBroken ? undefined : await entry?.write(kept);
+    return { ...kept, config, isBroken, isLeftOut: false, said: unkept === undefined ? [] : [unkept] };
+  }
+
+  async #wrong(path: string, error: UserError): Promise<AuditedLog> {
+    const said = this.#mistakes;
+    this.#mistakes = [];
+    return { ...(await this.unread(path, error)), isBroken: true, said };
+  }
+
+  async #keep(audit: AuditToShow): Promise<CachedAudit> {
+    const parts: Record<string, unknown> = {};
+    for (const { id, take } of REPORTERS) {
+      if (take !== undefined && this.#options.formats.includes(id)) parts[id] = await take(audit, this.#options);
+    }
+    return { result: audit.result, parts };
+  }
+}
