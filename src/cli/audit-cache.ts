@@ -4,7 +4,7 @@ import { mkdir, readFile, rename, rm, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { hashOf, type LogResult, type Setting, signedFiles, UserError } from "../index.js";
-import type { AuditorOptions } from "./log-auditor.js";
+import type { AuditorOptions } from "./auditor-options.js";
 import { temporaryIn } from "./unfinished.js";
 
 /** What is kept of a log that was audited. */

@@ -3,7 +3,8 @@ import { UserError } from "../index.js";
 import type { WorkerAnswer, WorkerTask } from "./audit-worker.js";
 import type { AuditedLog } from "./audited-log.js";
 import type { LogToAudit } from "./find-logs.js";
-import { type AuditorOptions, LogAuditor } from "./log-auditor.js";
+import type { AuditorOptions } from "./auditor-options.js";
+import { LogAuditor } from "./log-auditor.js";
 import type { LogReader } from "./log-reader.js";
 import type { MomentsFile, MomentsPlace } from "./moments-file.js";
 
@@ -18,10 +19,12 @@ export interface AuditWork {
   readonly options: AuditorOptions;
   /** Logs audited at a time at the most; undefined is as many as there are cores. */
   readonly jobs: number | undefined;
-  readonly reader: LogReader;
+  readonly reader: Pick<LogReader, "all_bytes" | "bytesOf" | "finished">;
   readonly moments: MomentsFile | undefined;
   /** Ends the run early: logs at hand in this thread are finished, those in others are dropped. */
   readonly interrupted: AbortSignal;
+  /** The module that audits in a thread; a test can put another one there. */
+  readonly worker?: URL;
 }
 
 /** A log audited, in its place. */
@@ -75,7 +78,7 @@ interface Pending {
 async function* auditInThreads(work: AuditWork, threads: number): AsyncGenerator<PlacedAudit> {
   const { logs, options, reader, moments, interrupted } = work;
   const { Piscina } = await import("piscina");
-  const filename = new URL("./audit-worker.js", import.meta.url).href;
+  const { href: filename } = work.worker ?? new URL("./audit-worker.js", import.meta.url);
   const pool = new Piscina<WorkerTask, WorkerAnswer>({ filename, minThreads: threads, maxThreads: threads });
   const auditor = new LogAuditor(options);
   const begin = (log: PlacedLog): Pending => {

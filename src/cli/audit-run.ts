@@ -1,6 +1,6 @@
 import { type GateOptions, type LogResult, type RunResult, type RunShard, summarize } from "../index.js";
 import { auditEach, type PlacedLog } from "./audit-each.js";
-import type { AuditFlags } from "./audit.js";
+import type { AuditFlags } from "./audit-flags.js";
 import type { AuditedLog } from "./audited-log.js";
 import type { LogToAudit } from "./find-logs.js";
 import type { HtmlPages } from "./html-pages.js";
@@ -92,7 +92,13 @@ export async function auditRun({ found, logs, flags, moments, pages }: RunOrder)
   }
   const done = kept.results.length + kept.leftOut.length;
   const isInterrupted = stopping.signal.aborted && done < logs.length;
-  if (isInterrupted) reader.note(`Interrupted: ${done} of ${logs.length} logs were finished, and are reported.`);
+  if (isInterrupted) {
+    reader.note(
+      done === 0
+        ? "Interrupted before the first log was finished; nothing is reported."
+        : `Interrupted: ${done} of ${logs.length} logs were finished, and are reported.`,
+    );
+  }
   return {
     run: runOf(kept, found, flags, isInterrupted ? `${done} of ${logs.length}` : undefined),
     parts: kept.parts,

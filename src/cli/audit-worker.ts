@@ -1,5 +1,6 @@
 import type { AuditedLog } from "./audited-log.js";
-import { type AuditorOptions, LogAuditor } from "./log-auditor.js";
+import type { AuditorOptions } from "./auditor-options.js";
+import { LogAuditor } from "./log-auditor.js";
 import { bytesOf } from "./log-bytes.js";
 import { MomentsFile, type MomentsPlace } from "./moments-file.js";
 import { UserError } from "../index.js";

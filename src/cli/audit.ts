@@ -1,5 +1,6 @@
 import type { Command } from "commander";
 import type { RunResult } from "../index.js";
+import type { AuditFlags } from "./audit-flags.js";
 import { auditRun } from "./audit-run.js";
 import { EXIT, exitCode } from "./exit.js";
 import { pathsOf } from "./files-from.js";
@@ -10,26 +11,10 @@ import { nameOf } from "./log-bytes.js";
 import { MomentsFile, momentsPlace } from "./moments-file.js";
 import { collect, gateOptions, textOptions, wholeFrom } from "./options.js";
 import { claimAll, type Destination, planOutput, TakenFiles, writeReport } from "./output.js";
-import { type Reporter, REPORTERS } from "./reporters.js";
-import { partOf, type Shard, shardOf } from "./shard.js";
-import { lookOf, type LookFlags } from "./terminal.js";
+import { REPORTERS } from "./reporters.js";
+import { partOf, shardOf } from "./shard.js";
+import { lookOf } from "./terminal.js";
 import { TOOL_VERSION } from "./tool-version.js";
-
-/** What `audit` was asked. */
-export interface AuditFlags extends LookFlags {
-  readonly format: readonly Reporter[];
-  readonly output?: string;
-  readonly config?: string;
-  readonly set: readonly string[];
-  readonly gate?: "fail" | "thin";
-  readonly minScore?: number;
-  readonly minCoverage?: number;
-  readonly moments?: string;
-  readonly jobs?: number;
-  readonly cache?: string;
-  readonly shard?: Shard;
-  readonly filesFrom?: string;
-}
 
 /** Adds `homeleg audit`. */
 export function addAudit(program: Command): void {
@@ -68,6 +53,10 @@ export async function audit(paths: readonly string[], flags: AuditFlags): Promis
   await pages?.open();
   try {
     const { run, parts, isBroken, isInterrupted } = await auditRun({ found, logs, flags, moments, pages });
+    if (isInterrupted && run.logs.length === 0) {
+      await moments?.abandon();
+      return EXIT.interrupted;
+    }
     await moments?.close();
     if (flags.shard !== undefined || isTried(run)) {
       const context = { flags, parts, taken };

@@ -1,7 +1,8 @@
 import { fileURLToPath } from "node:url";
 import { relative } from "node:path";
 import type { Command } from "commander";
-import { audit, type AuditFlags } from "./audit.js";
+import { audit } from "./audit.js";
+import type { AuditFlags } from "./audit-flags.js";
 import { EXIT } from "./exit.js";
 import { textOptions } from "./options.js";
 import { REPORTERS } from "./reporters.js";

@@ -2,7 +2,7 @@ import { Option } from "commander";
 import { UserError } from "../index.js";
 
 /** @returns `--format` of what there is; text where nothing else is asked for */
-export function formatOption<One extends { readonly id: string }>(known: readonly One[]): Option {
+export function formatOption(known: readonly { readonly id: string }[]): Option {
   const names = known.map(({ id }) => id).join(", ");
   const text = known.filter(({ id }) => id === "text");
   return new Option("--format <formats>", `${names}; several with commas between`)

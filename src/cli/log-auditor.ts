@@ -3,16 +3,9 @@ import { AuditCache, type CachedAudit } from "./audit-cache.js";
 import type { AuditedLog } from "./audited-log.js";
 import { nameOf } from "./log-bytes.js";
 import { isOperatorTrack } from "./operator-track.js";
-import { REPORTERS, type TakeOptions } from "./reporters.js";
-import { Settings, type SettingFlags } from "./settings.js";
-
-/** What the logs of a run are audited with: plain data, for another thread too. */
-export interface AuditorOptions extends SettingFlags, TakeOptions {
-  /** Formats to be made, by id. */
-  readonly formats: readonly string[];
-  /** Folder of `--cache`. */
-  readonly cache?: string | undefined;
-}
+import type { AuditorOptions } from "./auditor-options.js";
+import { REPORTERS } from "./reporters.js";
+import { Settings } from "./settings.js";
 
 /** How one log is read, and where its moments go. */
 export interface AuditAccess {

@@ -1,7 +1,7 @@
 import { once } from "node:events";
 import { createReadStream, createWriteStream, type WriteStream } from "node:fs";
 import { rename, rm } from "node:fs/promises";
-import { finished, pipeline } from "node:stream/promises";
+import { finished } from "node:stream/promises";
 import { targetOf } from "./target.js";
 import { begin, finish } from "./unfinished.js";
 import { csvCell, type LogAudit, momentsTable, UserError } from "../index.js";
@@ -58,7 +58,7 @@ export class MomentsFile {
     await this.#guard(async () => {
       const stream = await this.#open();
       await this.#writeHeader(stream);
-      await pipeline(createReadStream(part.path), stream, { end: false });
+      for await (const block of createReadStream(part.path)) await this.#write(stream, block as Uint8Array);
       await this.drop(part);
     });
   }
@@ -131,7 +131,7 @@ export class MomentsFile {
     return `${JSON.stringify(Object.fromEntries(columns.map((name, i) => [name, row[i] ?? null])))}\n`;
   }
 
-  async #write(stream: WriteStream, text: string): Promise<void> {
+  async #write(stream: WriteStream, text: string | Uint8Array): Promise<void> {
     if (!stream.write(text)) await once(stream, "drain");
   }
 

@@ -45,7 +45,8 @@ function namesIn(folder: string): string[] {
   try {
     return readdirSync(folder);
   } catch (error) {
-    if (error instanceof Error && "code" in error && error.code === "ENOENT") return [];
+    // No folder, or none that can be looked at: no thread has written there.
+    if (error instanceof Error && "code" in error) return [];
     throw error;
   }
 }

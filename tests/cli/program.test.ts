@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { buildProgram } from "../../src/cli/program.js";
 
-const NAMES = ["audit", "advise", "inspect", "rehearse", "init", "fit", "signoff", "rules", "demo"];
+const NAMES = ["audit", "merge", "advise", "inspect", "rehearse", "init", "fit", "signoff", "rules", "demo"];
 
 describe("a command is loaded only when it is asked for", () => {
   test("the help lists every command as its own file describes it", async () => {
