@@ -50,10 +50,10 @@ export class LogReader {
     this.#show(path);
   }
 
-  /** Says something beside the progress. */
+  /** Says something beside the progress, line by line. */
   note(text: string): void {
     this.#progress.clear();
-    printNote(text);
+    for (const line of text.split("\n")) printNote(line);
   }
 
   /** Wipes the progress. */

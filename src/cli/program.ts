@@ -72,15 +72,13 @@ Examples:
   homeleg audit --min-score 80 logs/        a folder, as a gate in a script
   homeleg audit --format json - < log.gpx   standard input, for a program
   homeleg advise --radius 500m logs/        what to set next time there
-  homeleg rules ceiling-low                 what a rule asks, and its limits
 
 Exit codes:
   0  passed
-  1  the gate was not passed: a fail finding, no score for want of coverage, or
-     what --gate, --min-score and --min-coverage say
+  1  the gate was not passed: a fail finding, no score, or a gate option says so
   2  wrong usage or settings, or a bug in homeleg
   3  a log could not be read, or no moment could be judged
-  130  the run was ended early (Ctrl-C); what was finished is reported
+  130  ended early (Ctrl-C); what was finished is reported
 
 homeleg checks records after the fact: advice, not clearance.
 Local rules and licensed practice come first.`;

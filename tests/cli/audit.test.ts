@@ -324,7 +324,7 @@ describe("homeleg audit", () => {
 
 describe("wrong usage", () => {
   it.each([
-    [["audit"], /missing required argument 'paths'/],
+    [["audit"], /^homeleg: There is no log to audit\./],
     [["audit", "--format", "pdf", "x.csv"], /^homeleg: There is no format "pdf"\. There are text, json, ndjson, /],
     [["audit", "--min-score", "abc", "x.csv"], /It must be a number from 0 to 100/],
     [["audit", "--min-coverage", "2", "x.csv"], /It must be a share from 0 to 1/],
