@@ -79,7 +79,9 @@ async function* auditInThreads(work: AuditWork, threads: number): AsyncGenerator
   const { logs, options, reader, moments, interrupted } = work;
   const { Piscina } = await import("piscina");
   const { href: filename } = work.worker ?? new URL("./audit-worker.js", import.meta.url);
-  const pool = new Piscina<WorkerTask, WorkerAnswer>({ filename, minThreads: threads, maxThreads: threads });
+  // What geotiff loads takes any thread without data for one of its own, and fails.
+  const workerData = {};
+  const pool = new Piscina<WorkerTask, WorkerAnswer>({ filename, minThreads: threads, maxThreads: threads, workerData });
   const auditor = new LogAuditor(options);
   const begin = (log: PlacedLog): Pending => {
     const part = log.error === undefined ? moments?.part() : undefined;

@@ -1,6 +1,6 @@
 // Invented logs and an invented site for the bench, made anew in a folder of its own on every run.
 import { once } from "node:events";
-import { createWriteStream, writeFileSync } from "node:fs";
+import { createWriteStream, mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 
 /** Rows a second of the invented recorder. */
@@ -131,18 +131,32 @@ export function writeSite(folder) {
   }));
   writeFileSync(join(folder, "masts.geojson"), JSON.stringify({ type: "FeatureCollection", features }));
   const settings = join(folder, "site.yaml");
-  writeFileSync(
-    settings,
-    `# Invented, for the bench.
+  writeFileSync(settings, settingsWith("hill.asc"));
+  return settings;
+}
+
+/** Writes settings whose terrain is a `.hgt` tile of 1 or 3 arc seconds. @returns their path */
+export function writeTile(folder, seconds) {
+  const side = 3600 / seconds + 1;
+  const tile = Buffer.alloc(side * side * 2);
+  for (let i = 0; i < side * side; i += 1) tile.writeInt16BE(400 + ((i * 7) % 5), i * 2);
+  const place = join(folder, `tile-${seconds}`);
+  mkdirSync(place);
+  writeFileSync(join(place, "N47E008.hgt"), tile);
+  const settings = join(place, "site.yaml");
+  writeFileSync(settings, settingsWith("N47E008.hgt").replace("masts.geojson", "../masts.geojson"));
+  return settings;
+}
+
+function settingsWith(terrain) {
+  return `# Invented, for the bench.
 aircraft:
   speeds: { recovery: 10 m/s, climb: 3 m/s, descent: 3 m/s, landing: 0.8 m/s }
 settings: { recovery_height: 50 m, recovery_height_above: recovery-point, lost_link_action: return }
 operator: at-takeoff
 wind: { speed: 3 m/s, from: 250 deg, gust: 5 m/s, height: 10 m }
 site:
-  terrain: hill.asc
+  terrain: ${terrain}
   obstacles: [masts.geojson]
-`,
-  );
-  return settings;
+`;
 }

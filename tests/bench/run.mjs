@@ -7,6 +7,7 @@ import { availableParallelism, tmpdir } from "node:os";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { writeCsvLog, writeGpxLog, writeSite } from "./inputs.mjs";
+import { table } from "./table.mjs";
 
 const { values } = parseArgs({
   options: { rounds: { type: "string", default: "5" }, rows: { type: "string", default: "1000000" } },
@@ -71,7 +72,6 @@ try {
   ]);
   divide("How the time divides, warm, without settings", plain);
   divide("With terrain and obstacles", terrain);
-  // Benches of --jobs, --cache and windows of terrain files go here, as further rows of the same table.
 } finally {
   rmSync(folder, { recursive: true, force: true });
 }
@@ -113,12 +113,4 @@ function divide(title, { moments, us_per_moment: _perMoment, ...stages }) {
       "",
     ]),
   );
-}
-
-function table(title, rows) {
-  const heads = ["What", "Measured", "Against", "Target"];
-  const widths = heads.map((head, i) => Math.max(head.length, ...rows.map((row) => row[i].length)));
-  const line = (cells) => `| ${cells.map((cell, i) => cell.padEnd(widths[i])).join(" | ")} |`;
-  console.log(`\n${title}\n`);
-  console.log([line(heads), line(widths.map((width) => "-".repeat(width))), ...rows.map(line)].join("\n"));
 }

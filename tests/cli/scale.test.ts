@@ -8,6 +8,7 @@ import { RUN_SCHEMA } from "../../src/reporters/result-schema.js";
 import { homeleg, PROGRAM, temporaryFolder } from "../helpers/cli.js";
 import { csvOf } from "../helpers/csv.js";
 import { landed, outAndBack } from "../helpers/flights.js";
+import { writeTiff } from "../site/tiff-writer.js";
 
 const folder = temporaryFolder();
 const run = (...args: string[]): ReturnType<typeof homeleg> => homeleg(args, { cwd: folder });
@@ -42,7 +43,12 @@ beforeAll(() => {
   [30, 400, 50, 60, 70].forEach((outFor_s, i) => writeFileSync(join(folder, `season/${i}.csv`), flight(outFor_s)));
   writeFileSync(join(folder, "season/bad.csv"), "no,log\n1,2\n");
   mkdirSync(join(folder, "large"));
-  writeFileSync(join(folder, "large/homeleg.yaml"), YAML);
+  // What reads a GeoTIFF has to work in a thread too.
+  const cells = Array.from({ length: 60 }, (_, y) => Array.from({ length: 60 }, (_, x) => 400 + ((x * y) % 5)));
+  const keys = { 1024: 2, 1025: 1, 2048: 4326 };
+  const scale = [0.002, 0.002, 0];
+  writeFileSync(join(folder, "large/hill.tif"), writeTiff(cells, { keys, scale, tiepoint: [0, 0, 0, 7.94, 47.06, 0] }));
+  writeFileSync(join(folder, "large/homeleg.yaml"), YAML.replace("flat", "hill.tif"));
   [30, 400, 50, 60].forEach((outFor_s, i) => writeFileSync(join(folder, `large/${i}.csv`), large(flight(outFor_s))));
   writeFileSync(join(folder, "large/bad.csv"), "no,log\n1,2\n");
 });
@@ -67,6 +73,10 @@ describe("audit --jobs", () => {
       };
     });
     expect(outputs[0]?.status).toBe(3);
+    const { logs } = RUN_SCHEMA.parse(JSON.parse(read("out2/result.json")));
+    expect(logs.flatMap(({ flights }) => flights.map(({ coverage }) => coverage.rules["ceiling-low"]))).toEqual([
+      1, 1, 1, 1,
+    ]);
     expect(outputs[0]?.moments.split("\n").length).toBeGreaterThan(500);
     expect(outputs[1]).toEqual(outputs[0]);
     expect(readdirSync(folder).filter((name) => name.endsWith(".part"))).toEqual([]);
