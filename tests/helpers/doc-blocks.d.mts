@@ -1,0 +1,1 @@
+export function namedBlocks(page: string): Map<string, string>;
