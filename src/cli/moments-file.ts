@@ -1,3 +1,4 @@
+import { randomUUID } from "node:crypto";
 import { once } from "node:events";
 import { createReadStream, createWriteStream, type WriteStream } from "node:fs";
 import { rename, rm } from "node:fs/promises";
@@ -33,6 +34,8 @@ export function momentsPlace(path: string): MomentsPlace {
 export class MomentsFile {
   readonly #place: MomentsPlace;
   readonly #path: string;
+  /** A container that was killed may have left its files, and the next has the same process id. */
+  readonly #token = randomUUID();
   readonly #temporary: string;
   #stream: WriteStream | undefined;
   #isHeaderDue: boolean;
@@ -41,14 +44,14 @@ export class MomentsFile {
   constructor(place: MomentsPlace) {
     this.#place = place;
     this.#path = place.path;
-    this.#temporary = `${place.path}.${process.pid}.part`;
+    this.#temporary = `${place.path}.${this.#token}.part`;
     this.#isHeaderDue = place.hasHeader;
   }
 
   /** @returns where another thread writes the moments of one log, for `join`; it is gone when the run is interrupted */
   part(): MomentsPlace {
     this.#parts += 1;
-    const path = `${this.#path}.${process.pid}-${this.#parts}.part`;
+    const path = `${this.#path}.${this.#token}-${this.#parts}.part`;
     begin(path);
     return { path, format: this.#place.format, hasHeader: false };
   }

@@ -1,7 +1,11 @@
 import { readdirSync, rmSync } from "node:fs";
+import { hostname } from "node:os";
 import { join } from "node:path";
 
 const ENDINGS = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
+
+/** What temporary files of this process begin with; other machines that share the folder have the same process ids. */
+const OWN = `${hostname()}-${process.pid}-`;
 
 /** Temporary files of outputs that are not whole yet. */
 const unfinished = new Set<string>();
@@ -24,7 +28,7 @@ export function finish(temporary: string): void {
 
 /** @returns the name of a temporary file there, which is removed too, whichever thread writes it */
 export function temporaryIn(folder: string, name: string): string {
-  return join(folder, `${process.pid}-${name}.part`);
+  return join(folder, `${OWN}${name}.part`);
 }
 
 /** Says that threads of this process make temporary files there. */
@@ -36,7 +40,7 @@ export function sweepAtEnd(folder: string): void {
 export function sweep(): void {
   for (const folder of sharedFolders) {
     for (const name of namesIn(folder)) {
-      if (name.startsWith(`${process.pid}-`) && name.endsWith(".part")) rmSync(join(folder, name), { force: true });
+      if (name.startsWith(OWN) && name.endsWith(".part")) rmSync(join(folder, name), { force: true });
     }
   }
 }

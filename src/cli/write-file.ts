@@ -1,3 +1,4 @@
+import { randomUUID } from "node:crypto";
 import { createWriteStream } from "node:fs";
 import { rename, rm } from "node:fs/promises";
 import { Readable } from "node:stream";
@@ -16,7 +17,8 @@ export async function writeWhole(path: string, parts: Iterable<string> | AsyncIt
     for await (const part of parts) process.stdout.write(part);
     return;
   }
-  const temporary = `${path}.${process.pid}.part`;
+  // A container that was killed may have left one, and the next has the same process id.
+  const temporary = `${path}.${randomUUID()}.part`;
   begin(temporary);
   try {
     const target = await targetOf(path);
