@@ -16,6 +16,7 @@ export class Cluster {
   #folder;
   #daemons = new Map();
   #ports = [];
+  #isStopped = false;
   /** The environment for commands of Slurm, and so for its jobs. */
   env;
 
@@ -59,6 +60,7 @@ export class Cluster {
 
   /** Ends everything. */
   async stop() {
+    this.#isStopped = true;
     // A job can begin another process while it is being ended: again, until there is none.
     await until("all of the cluster has ended", 20, () => {
       const left = this.#processes({});
@@ -72,8 +74,10 @@ export class Cluster {
     return this.ask("sinfo", ["--noheader", "--format=%T", `--nodes=${node}`]);
   }
 
-  /** @returns what a command of Slurm prints; an empty text where it fails */
+  /** @returns what a command of Slurm prints; an empty text where it fails, or the cluster is stopped */
   ask(command, args) {
+    // Nobody is there to answer, and a command of Slurm would wait for it.
+    if (this.#isStopped) return "";
     const { status, stdout } = spawnSync(command, args, { env: this.env, encoding: "utf8", timeout: 20_000 });
     return status === 0 ? stdout.trim() : "";
   }

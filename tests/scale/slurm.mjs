@@ -35,6 +35,8 @@ const programs = join(folder, "bin");
 const at = (...names) => join(season, ...names);
 const cluster = new Cluster(join(folder, "cluster"), [programs, PATH].join(delimiter));
 const counts = { passed: 0, failed: 0 };
+/** The signal that ended the test early. */
+let ending;
 
 function check(what, isSo, told = "") {
   counts[isSo ? "passed" : "failed"] += 1;
@@ -43,8 +45,10 @@ function check(what, isSo, told = "") {
 
 /** Runs one command in the folder of the season to its end. */
 async function run(command, ...args) {
+  if (ending !== undefined) throw new Error("nothing more is begun");
   const started_ms = performance.now();
-  const child = spawn(command, args, { cwd: season, env: cluster.env, stdio: ["ignore", "pipe", "pipe"] });
+  const env = { ...cluster.env, PARALLEL_HOME: join(folder, "parallel") };
+  const child = spawn(command, args, { cwd: season, env, stdio: ["ignore", "pipe", "pipe"] });
   const timer = setTimeout(() => child.kill(), LIMIT_MS);
   let said = "";
   for (const stream of [child.stdout, child.stderr]) stream.on("data", (text) => (said += text));
@@ -130,12 +134,9 @@ async function withLostNode(single, logs) {
   check(`node2 died in the middle of part ${lost}, with ${audited()} of ${logs} logs audited`, isHalf);
   const merged = await submitted;
   compare(`array with a lost node (${merged.took})`, single, merged);
-  const again = tasks().find((task) => task.ArrayTaskId === lost);
-  check(
-    `Slurm started part ${lost} again, on node1`,
-    again?.Restarts === "1" && again.BatchHost === "node1",
-    JSON.stringify(again),
-  );
+  const { Restarts, BatchHost } = tasks().find((task) => task.ArrayTaskId === lost) ?? {};
+  const isAgain = Restarts === "1" && BatchHost === "node1";
+  check(`Slurm started part ${lost} again, on node1`, isAgain, `${Restarts} times, ${BatchHost}`);
   check("node2 is down", cluster.stateOf("node2").startsWith("down"), cluster.stateOf("node2"));
   cluster.startNode("node2");
   await until("node2 is idle again", 60, () => cluster.stateOf("node2") === "idle");
@@ -180,11 +181,17 @@ async function cleanUp() {
   rmSync(folder, { recursive: true, force: true });
 }
 
-for (const signal of ["SIGINT", "SIGTERM"]) {
-  process.once(signal, () => void cleanUp().finally(() => process.kill(process.pid, signal)));
-}
+const ended = new Promise((_, reject) => {
+  for (const signal of ["SIGINT", "SIGTERM"]) {
+    process.once(signal, () => {
+      ending = signal;
+      reject(new Error(`ended by ${signal}`));
+    });
+  }
+});
+
 try {
-  await all();
+  await Promise.race([all(), ended]);
 } catch (error) {
   check("the test itself", false, error.message);
   for (const lines of cluster.logs()) console.log(lines);
@@ -193,3 +200,4 @@ try {
 }
 console.log(`${counts.passed} passed, ${counts.failed} failed`);
 if (counts.failed > 0) process.exitCode = 1;
+if (ending !== undefined) process.kill(process.pid, ending);
