@@ -69,7 +69,8 @@ class BoxBuilder {
   }
 
   addNear(latitude_deg = Number.NaN, longitude_deg = Number.NaN): void {
-    if (this.#has(latitude_deg, longitude_deg)) return;
+    // Most logs hold no such place: what is not known needs no geodesic.
+    if (Number.isNaN(latitude_deg + longitude_deg) || this.#has(latitude_deg, longitude_deg)) return;
     if (distance_m(this.#latitude_deg, this.#longitude_deg, latitude_deg, longitude_deg) <= FAR_M) {
       this.add(latitude_deg, longitude_deg);
     }
