@@ -1,6 +1,6 @@
 import type { Flight } from "../track/flights.js";
 import type { Track } from "../track/track.js";
-import { type DrainStep, drainSteps } from "./drain-steps.js";
+import { type DrainStep, dropsOf, timedDrops } from "./drain-steps.js";
 import { assumedDrain, type Drain } from "./drain.js";
 import { solveDrain } from "./solve-drain.js";
 
@@ -31,8 +31,9 @@ export function alignedDrainSteps(
   regimes: Uint8Array,
   next: Drain = assumedDrain(),
 ): AlignedSteps {
+  const drops = dropsOf(flight, battery_pct);
   const tried = LAGS_S.map((lag_s) => {
-    const steps = drainSteps(track, flight, battery_pct, regimes, lag_s);
+    const steps = timedDrops(track, flight, drops, regimes, lag_s);
     return { steps, lag_s, likelihood: solveDrain(steps, next.middle)?.likelihood ?? Number.NEGATIVE_INFINITY };
   });
   const best = tried.reduce((likeliest, one) => (one.likelihood > likeliest.likelihood ? one : likeliest));
