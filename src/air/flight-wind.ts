@@ -5,7 +5,7 @@ import type { Segment } from "../track/segments.js";
 import { hasValues } from "../track/has-values.js";
 import type { Motion } from "../track/motion.js";
 import type { Problem, Track } from "../track/track.js";
-import { groundVelocity } from "./ground-velocity.js";
+import { type GroundVelocity, groundVelocity } from "./ground-velocity.js";
 import { ownFlowReason } from "./own-flow.js";
 import { fitWind, type FittedWind } from "./wind-fit.js";
 import { logWindAtHeight_ms, SHEAR_DEFAULT, windAtHeight_ms } from "./wind-profile.js";
@@ -65,9 +65,10 @@ export function chooseWind(config: Config, track: Track, flight: Rows, motion: M
   } as const;
   const { windSpeed_ms, windFrom_deg, time_s } = track.columns;
   const problems: Problem[] = [];
-  const velocity = groundVelocity(track, flight, motion);
+  let known: GroundVelocity | undefined;
+  const velocity = (): GroundVelocity => (known ??= groundVelocity(track, flight, motion));
   if (hasValues(windSpeed_ms, flight) && hasValues(windFrom_deg, flight)) {
-    const reason = ownFlowReason(track, flight, motion, velocity);
+    const reason = ownFlowReason(track, flight, motion, velocity());
     if (reason === undefined) {
       const mean = meanWind(time_s, windSpeed_ms, windFrom_deg, flight);
       const from = "columns of the log, mean over a minute";
@@ -163,24 +164,27 @@ function meanWind(
   from_deg: Float64Array,
   flight: { readonly first: number; readonly last: number; readonly segments: readonly Segment[] },
 ): { speed_ms: Float64Array; from_deg: Float64Array } {
+  const { first, last } = flight;
+  const times = time_s.subarray(first, last + 1);
   // A calm has no direction, and logs leave it blank.
   const along = (part: (angle: number) => number): Float64Array =>
-    speed_ms.map((speed, i) => (speed === 0 ? 0 : speed * part(radians(from_deg[i] ?? Number.NaN))));
+    speed_ms
+      .subarray(first, last + 1)
+      .map((speed, k) => (speed === 0 ? 0 : speed * part(radians(from_deg[first + k] ?? Number.NaN))));
   const north = along(Math.cos);
   const east = along(Math.sin);
-  const meanNorth = new Float64Array(speed_ms.length).fill(Number.NaN);
-  const meanEast = new Float64Array(speed_ms.length).fill(Number.NaN);
+  const { length } = north;
+  const meanNorth = new Float64Array(length).fill(Number.NaN);
+  const meanEast = new Float64Array(length).fill(Number.NaN);
   for (const { from, to } of flight.segments) {
-    windowMean(time_s, north, from, to, MEAN_S / 2, meanNorth);
-    windowMean(time_s, east, from, to, MEAN_S / 2, meanEast);
+    windowMean(times, north, from - first, to - first, MEAN_S / 2, meanNorth);
+    windowMean(times, east, from - first, to - first, MEAN_S / 2, meanEast);
   }
-  const length = flight.last - flight.first + 1;
   const out = { speed_ms: new Float64Array(length), from_deg: new Float64Array(length) };
   for (let k = 0; k < length; k += 1) {
-    const i = flight.first + k;
-    const missing = Number.isNaN(north[i] ?? Number.NaN);
-    const n = missing ? Number.NaN : (meanNorth[i] ?? Number.NaN);
-    const e = meanEast[i] ?? Number.NaN;
+    const missing = Number.isNaN(north[k] ?? Number.NaN);
+    const n = missing ? Number.NaN : (meanNorth[k] ?? Number.NaN);
+    const e = meanEast[k] ?? Number.NaN;
     out.speed_ms[k] = Math.hypot(n, e);
     out.from_deg[k] = wrapBearing_deg(degrees(Math.atan2(e, n)));
   }

@@ -70,8 +70,8 @@ function leftShare(
     const from = speed_ms === 0 ? 0 : radians((reading.windFrom_deg[i] ?? Number.NaN) + nose);
     const north = -speed_ms * Math.cos(from);
     const east = -speed_ms * Math.sin(from);
-    const ownNorth = velocity.north_ms[i] ?? Number.NaN;
-    const ownEast = velocity.east_ms[i] ?? Number.NaN;
+    const ownNorth = velocity.north_ms[i - first] ?? Number.NaN;
+    const ownEast = velocity.east_ms[i - first] ?? Number.NaN;
     if (Number.isNaN(north + east + ownNorth + ownEast)) continue;
     read.add(north, east);
     own.add(ownNorth, ownEast);

@@ -49,6 +49,7 @@ interface Sums {
  *
  * The scale keeps an air speed that reads 10 % high from becoming wind, but takes turns to be told from wind: on one
  * straight leg there is no answer. Neither is there one where what is left over shows that the aircraft flew sideways.
+ * @param velocityOf asked only where the log holds the columns
  * @returns undefined where the log does not hold the columns or does not determine the wind
  */
 export function fitWind(
@@ -60,10 +61,11 @@ export function fitWind(
     readonly takeoffAltitude_m: number | undefined;
   },
   motion: Motion,
-  velocity: GroundVelocity,
+  velocityOf: () => GroundVelocity,
 ): FittedWind | undefined {
   const { airSpeed_ms, heading_deg, time_s } = track.columns;
   if (!hasValues(airSpeed_ms, flight) || !hasValues(heading_deg, flight)) return undefined;
+  const velocity = velocityOf();
   const rows = forwardRows(flight, airSpeed_ms, heading_deg, motion, velocity);
   const air = (row: number): readonly [number, number] => {
     const nose = radians(heading_deg[row] ?? Number.NaN);
@@ -71,8 +73,8 @@ export function fitWind(
     return [speed_ms * Math.cos(nose), speed_ms * Math.sin(nose)];
   };
   const ground = (row: number): readonly [number, number] => [
-    velocity.north_ms[row] ?? Number.NaN,
-    velocity.east_ms[row] ?? Number.NaN,
+    velocity.north_ms[row - flight.first] ?? Number.NaN,
+    velocity.east_ms[row - flight.first] ?? Number.NaN,
   ];
   const sums = sumUp(rows, air, ground, secondsOf(flight.segments, time_s), motion, airSpeed_ms);
   if (sums.seconds < LEAST_S || Math.sqrt(sums.copyMeanSquare) < COPY_MS) return undefined;
@@ -101,7 +103,7 @@ function forwardRows(
   const rows: number[] = [];
   for (let i = first; i <= last; i += 1) {
     const air_ms = airSpeed_ms[i] ?? Number.NaN;
-    const known = air_ms + (heading_deg[i] ?? Number.NaN) + (north_ms[i] ?? Number.NaN);
+    const known = air_ms + (heading_deg[i] ?? Number.NaN) + (north_ms[i - first] ?? Number.NaN);
     if (!Number.isNaN(known) && air_ms >= FORWARD_MS && (groundSpeed_ms[i] ?? Number.NaN) >= FORWARD_MS) rows.push(i);
   }
   return rows;

@@ -39,14 +39,14 @@ const DROPOUT_SHORT_OF_PCT = 1;
 /**
  * Takes out dropouts: rows where the reading falls by more than 3 % and within 3 s is back to within 1 % of where it was.
  * Without this a single odd row would stand for the rest of the flight, since rises are ignored.
- * @returns a copy with NaN in those rows of the flight, and how many dropouts there were
+ * @returns a copy with NaN in those rows of the flight, the column itself where there are none; and how many there were
  */
 export function withoutDropouts(
   time_s: Float64Array,
   battery_pct: Float64Array,
   { first, last }: { readonly first: number; readonly last: number },
 ): { battery_pct: Float64Array; dropouts: number } {
-  const out = battery_pct.slice();
+  let out = battery_pct;
   let dropouts = 0;
   let before = -1;
   for (let i = first; i <= last; i += 1) {
@@ -59,6 +59,7 @@ export function withoutDropouts(
       const isBack = (row: number): boolean => (battery_pct[row] ?? Number.NaN) >= from_pct - DROPOUT_SHORT_OF_PCT;
       while (isInTime(back) && !isBack(back)) back += 1;
       if (isInTime(back)) {
+        if (out === battery_pct) out = battery_pct.slice();
         out.fill(Number.NaN, i, back);
         dropouts += 1;
         i = back;

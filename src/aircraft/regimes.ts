@@ -1,7 +1,7 @@
 import { groundVelocity } from "../air/ground-velocity.js";
 import type { RegimeRates } from "../config/declared.js";
 import type { Flight } from "../track/flights.js";
-import { smooth, type Motion } from "../track/motion.js";
+import { type Motion, smoothFlight } from "../track/motion.js";
 import type { Track } from "../track/track.js";
 
 /** The four ways of flying that a drain rate is known for. The order is that of every vector of rates here. */
@@ -32,14 +32,14 @@ export interface RowWind {
  *   known
  */
 export function regimesOf(track: Track, flight: Flight, motion: Motion, airSpeed_ms: Float64Array): Uint8Array {
-  const climb = smooth(track, flight.segments, motion.climbRate_ms, MEAN_S);
-  const speed = smooth(track, flight.segments, airSpeed_ms, MEAN_S);
+  const climb = smoothFlight(track, flight, motion.climbRate_ms, MEAN_S);
+  const speed = smoothFlight(track, flight, airSpeed_ms, MEAN_S);
   const regimes = new Uint8Array(flight.last - flight.first + 1);
   for (let k = 0; k < regimes.length; k += 1) {
-    const rate = climb[flight.first + k] ?? Number.NaN;
+    const rate = climb[k] ?? Number.NaN;
     if (rate > VERTICAL_MS) regimes[k] = CLIMB;
     else if (rate < -VERTICAL_MS) regimes[k] = DESCENT;
-    else regimes[k] = (speed[flight.first + k] ?? Number.NaN) < HOVER_BELOW_MS ? HOVER : CRUISE;
+    else regimes[k] = (speed[k] ?? Number.NaN) < HOVER_BELOW_MS ? HOVER : CRUISE;
   }
   return regimes;
 }
@@ -55,8 +55,8 @@ export function airSpeedOf(track: Track, flight: Flight, motion: Motion, wind: R
   const velocity = groundVelocity(track, flight, motion);
   const out = new Float64Array(track.length).fill(Number.NaN);
   for (let i = flight.first; i <= flight.last; i += 1) {
-    const north = velocity.north_ms[i] ?? Number.NaN;
-    const east = velocity.east_ms[i] ?? Number.NaN;
+    const north = velocity.north_ms[i - flight.first] ?? Number.NaN;
+    const east = velocity.east_ms[i - flight.first] ?? Number.NaN;
     // Without a course the ground speed has to do.
     out[i] = Number.isNaN(north)
       ? (motion.groundSpeed_ms[i] ?? Number.NaN)

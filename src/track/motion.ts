@@ -49,6 +49,20 @@ export function smooth(
   return out;
 }
 
+/** @returns the mean over `width_s` around each row of a flight (index 0 is its first), by segment */
+export function smoothFlight(
+  track: Track,
+  { first, last, segments }: { readonly first: number; readonly last: number; readonly segments: readonly Segment[] },
+  values: Float64Array,
+  width_s: number,
+): Float64Array {
+  const out = nothing(last - first + 1);
+  const times = track.columns.time_s.subarray(first, last + 1);
+  const within = values.subarray(first, last + 1);
+  for (const { from, to } of segments) windowMean(times, within, from - first, to - first, width_s / 2, out);
+  return out;
+}
+
 function nothing(length: number): Float64Array {
   return new Float64Array(length).fill(Number.NaN);
 }
