@@ -19,8 +19,17 @@ export function groundSpeed_ms(
   course_deg: number,
 ): number {
   const angle = radians(windFrom_deg - course_deg);
-  const crosswind_ms = windSpeed_ms * Math.sin(angle);
+  return groundSpeedIn_ms(airSpeed_ms, windSpeed_ms, Math.sin(angle), Math.cos(angle));
+}
+
+/**
+ * The same for many speeds on one course, its sine and cosine worked out once.
+ * @param sin, @param cos of the angle θ − c that the wind blows from, off the course
+ * @returns as `groundSpeed_ms`
+ */
+export function groundSpeedIn_ms(airSpeed_ms: number, windSpeed_ms: number, sin: number, cos: number): number {
+  const crosswind_ms = windSpeed_ms * sin;
   const left = airSpeed_ms * airSpeed_ms - crosswind_ms * crosswind_ms;
   if (left <= 0) return 0;
-  return Math.sqrt(left) - windSpeed_ms * Math.cos(angle);
+  return Math.sqrt(left) - windSpeed_ms * cos;
 }

@@ -1,7 +1,9 @@
-import { groundSpeed_ms } from "../air/wind-triangle.js";
+import { groundSpeedIn_ms } from "../air/wind-triangle.js";
 import type { Drain } from "../aircraft/drain.js";
-import { CLIMB, CRUISE, DESCENT, HOVER } from "../aircraft/regimes.js";
-import type { Speeds } from "../aircraft/speeds.js";
+import type { Speed, Speeds } from "../aircraft/speeds.js";
+import { radians } from "../num/bearing.js";
+import { DrainDoubt, NeedRates, type RegimeMinutes } from "./need-rates.js";
+import { climbTime_min, descentTime_min, legTime_min } from "./phase-times.js";
 
 /** How one recovery goes; written over for each moment, so that the replay allocates nothing. Heights are above R. */
 export interface Plan {
@@ -63,81 +65,166 @@ export interface NeedModel {
   readonly z: number;
 }
 
+/** Writes what one recovery needs; for many of one flight, keep a `NeedReckoner`. */
+export function computeNeed(model: NeedModel, plan: Plan, out: Need): void {
+  new NeedReckoner(model).write(plan, out);
+}
+
+/** Vertical speeds of a recovery, m/s. */
+interface VerticalSpeeds {
+  readonly climb_ms: number;
+  readonly descent_ms: number;
+  readonly landing_ms: number;
+}
+
 /**
  * Energy of one recovery: Σ rate of the phase's regime × its time; upper = middle + √Σ(each input at its adverse value −
  * middle)² + bounds of assumed inputs. Formulas: docs/model.md.
+ *
+ * What does not change within a flight is worked out once, and nothing is allocated for a recovery.
  */
-export function computeNeed(model: NeedModel, plan: Plan, out: Need): void {
-  const { drain, speeds } = model;
-  const hover = plan.delay_s / 60;
-  const climb = climbTime_min(plan, speeds.climb.value);
-  const descent = descentTime_min(plan, speeds.descent.value, speeds.landing.value, model.slowHeight_m);
-  const rate = drain.middle[CRUISE] ?? 0;
-  writeGroundSpeeds(speeds.recovery, plan, out);
-  const cruise = legTime_min(plan.distance_m, out.groundSpeed_ms);
-  const best = legTime_min(plan.distance_m, out.groundSpeedBest_ms);
-  const middle = total(drain.middle, hover, climb, cruise, descent);
-  out.middle_pct = middle;
-  const lowRates = drain.isAssumed ? drain.low : drain.middle;
-  const bestClimb = climbTime_min(plan, speeds.climb.best_ms, plan.bestTop_m);
-  const bestDescent = descentTime_min(
-    plan,
-    speeds.descent.best_ms,
-    speeds.landing.best_ms,
-    model.slowHeight_m,
-    plan.bestTop_m,
-  );
-  out.low_pct = total(lowRates, hover, bestClimb, best, bestDescent);
-  const slow = slowRecovery_min(model, plan);
-  const isSpeedAssumed = speeds.recovery.adverse_ms !== undefined;
-  const spread_pct = Math.hypot(
-    model.z * drainDeviation_pct(drain, middle, hover, climb, cruise, descent),
-    rate * longer(legTime_min(plan.distance_m, out.groundSpeedAdverse_ms), cruise),
-    isSpeedAssumed ? 0 : rate * longer(slow, cruise),
-    verticalExtra_pct(model, plan, climb, descent, true),
-  );
-  const bound_pct =
-    total(drain.high, hover, climb, 0, descent) -
-    total(drain.middle, hover, climb, 0, descent) +
-    (cruise === Number.POSITIVE_INFINITY ? 0 : ((drain.high[CRUISE] ?? 0) - rate) * cruise) +
-    rate * longer(windBoundTime_min(model, plan, cruise), cruise) +
-    (isSpeedAssumed ? rate * longer(slow, cruise) : 0) +
-    verticalExtra_pct(model, plan, climb, descent, false);
-  out.upper_pct = middle + spread_pct + bound_pct;
-  out.upperKnown_pct =
-    out.low_pct +
-    Math.hypot(
-      model.z * drainDeviation_pct(drain, out.low_pct, hover, bestClimb, best, bestDescent),
-      rate * longer(legTime_min(plan.distance_m, out.groundSpeedAdverseBest_ms), best),
-      isSpeedAssumed ? 0 : rate * longer(slow, cruise),
-      verticalExtra_pct(model, plan, climb, descent, true),
-    );
-}
+export class NeedReckoner {
+  readonly #z: number;
+  readonly #slowHeight_m: number;
+  readonly #middle: NeedRates;
+  readonly #low: NeedRates;
+  readonly #high: NeedRates;
+  readonly #doubt: DrainDoubt;
+  readonly #recovery: Speed;
+  readonly #isSpeedAssumed: boolean;
+  readonly #slowRecovery_ms: number;
+  readonly #usual: VerticalSpeeds;
+  readonly #best: VerticalSpeeds;
+  /** Those with a spread at their adverse value, the others as usual. */
+  readonly #known: VerticalSpeeds;
+  /** Those assumed at their slow end, the others as usual. */
+  readonly #assumed: VerticalSpeeds;
+  readonly #minutes: RegimeMinutes = { hover: 0, climb: 0, cruise: 0, descent: 0 };
+  readonly #bestMinutes: RegimeMinutes = { hover: 0, climb: 0, cruise: 0, descent: 0 };
+  // The wind off the course of the recovery at hand.
+  #sin = 0;
+  #cos = 0;
 
-/** Ground speeds home: with the speed as it is and at its fast end, each with the wind as it is and at its worst. */
-function writeGroundSpeeds(recovery: Speeds["recovery"], plan: Plan, out: Need): void {
-  const { value, best_ms } = recovery;
-  const ground_ms = groundSpeed_ms(value, plan.wind_ms, plan.windFrom_deg, plan.course_deg);
-  out.groundSpeed_ms = ground_ms;
-  out.groundSpeedAdverse_ms = adverseSpeed_ms(value, plan, ground_ms);
-  if (best_ms === value) {
-    out.groundSpeedBest_ms = ground_ms;
-    out.groundSpeedAdverseBest_ms = out.groundSpeedAdverse_ms;
-    return;
+  constructor({ drain, speeds, slowHeight_m, z }: NeedModel) {
+    const { recovery } = speeds;
+    this.#z = z;
+    this.#slowHeight_m = slowHeight_m;
+    this.#middle = new NeedRates(drain.middle);
+    this.#low = drain.isAssumed ? new NeedRates(drain.low) : this.#middle;
+    this.#high = new NeedRates(drain.high);
+    this.#doubt = new DrainDoubt(drain);
+    this.#recovery = recovery;
+    this.#isSpeedAssumed = recovery.adverse_ms !== undefined;
+    this.#slowRecovery_ms = recovery.adverse_ms ?? slowed_ms(z, recovery);
+    this.#usual = vertical(speeds, ({ value }) => value);
+    this.#best = vertical(speeds, ({ best_ms }) => best_ms);
+    this.#known = vertical(speeds, (one) => (one.adverse_ms === undefined ? slowed_ms(z, one) : one.value));
+    this.#assumed = vertical(speeds, ({ adverse_ms, value }) => adverse_ms ?? value);
   }
-  out.groundSpeedBest_ms = groundSpeed_ms(best_ms, plan.wind_ms, plan.windFrom_deg, plan.course_deg);
-  out.groundSpeedAdverseBest_ms = adverseSpeed_ms(best_ms, plan, out.groundSpeedBest_ms);
+
+  /** Writes what a recovery needs into `out`. */
+  write(plan: Plan, out: Need): void {
+    const angle = radians(plan.windFrom_deg - plan.course_deg);
+    this.#sin = Math.sin(angle);
+    this.#cos = Math.cos(angle);
+    this.#writeGroundSpeeds(plan, out);
+    const minutes = this.#minutes;
+    const bestMinutes = this.#bestMinutes;
+    this.#time(plan, plan.top_m, this.#usual, out.groundSpeed_ms, minutes);
+    this.#time(plan, plan.bestTop_m, this.#best, out.groundSpeedBest_ms, bestMinutes);
+    out.middle_pct = this.#middle.total_pct(minutes);
+    out.low_pct = this.#low.total_pct(bestMinutes);
+    const { distance_m } = plan;
+    const { cruise } = this.#middle;
+    const slow = legTime_min(distance_m, this.#groundSpeed_ms(this.#slowRecovery_ms, plan.wind_ms));
+    const slow_pct = cruise * longer(slow, minutes.cruise);
+    const knownSlow_pct = this.#isSpeedAssumed ? 0 : slow_pct;
+    const known_pct = this.#verticalExtra_pct(plan, this.#known);
+    const spread_pct = Math.hypot(
+      this.#z * this.#doubt.deviation_pct(out.middle_pct, minutes),
+      cruise * longer(legTime_min(distance_m, out.groundSpeedAdverse_ms), minutes.cruise),
+      knownSlow_pct,
+      known_pct,
+    );
+    out.upper_pct = out.middle_pct + spread_pct + this.#bound_pct(plan, slow_pct);
+    out.upperKnown_pct =
+      out.low_pct +
+      Math.hypot(
+        this.#z * this.#doubt.deviation_pct(out.low_pct, bestMinutes),
+        cruise * longer(legTime_min(distance_m, out.groundSpeedAdverseBest_ms), bestMinutes.cruise),
+        knownSlow_pct,
+        known_pct,
+      );
+  }
+
+  /** What the slow ends of all that was only assumed add, %. @param slow_pct of the leg with the recovery speed's */
+  #bound_pct(plan: Plan, slow_pct: number): number {
+    const minutes = this.#minutes;
+    const { cruise } = this.#middle;
+    return (
+      this.#high.vertical_pct(minutes) -
+      this.#middle.vertical_pct(minutes) +
+      (minutes.cruise === Number.POSITIVE_INFINITY ? 0 : (this.#high.cruise - cruise) * minutes.cruise) +
+      cruise * longer(this.#windBoundTime_min(plan), minutes.cruise) +
+      (this.#isSpeedAssumed ? slow_pct : 0) +
+      this.#verticalExtra_pct(plan, this.#assumed)
+    );
+  }
+
+  /** Writes the minutes of a recovery at given speeds. */
+  #time(plan: Plan, top_m: number, vertical: VerticalSpeeds, ground_ms: number, out: RegimeMinutes): void {
+    out.hover = plan.delay_s / 60;
+    out.climb = climbTime_min(plan.height_m, top_m, vertical.climb_ms);
+    out.cruise = legTime_min(plan.distance_m, ground_ms);
+    out.descent = descentTime_min(top_m, vertical.descent_ms, vertical.landing_ms, this.#slowHeight_m);
+  }
+
+  /** Ground speeds home: with the speed as it is and at its fast end, each with the wind as it is and at its worst. */
+  #writeGroundSpeeds(plan: Plan, out: Need): void {
+    const { value, best_ms } = this.#recovery;
+    out.groundSpeed_ms = this.#groundSpeed_ms(value, plan.wind_ms);
+    out.groundSpeedAdverse_ms = this.#adverseSpeed_ms(value, plan, out.groundSpeed_ms);
+    if (best_ms === value) {
+      out.groundSpeedBest_ms = out.groundSpeed_ms;
+      out.groundSpeedAdverseBest_ms = out.groundSpeedAdverse_ms;
+      return;
+    }
+    out.groundSpeedBest_ms = this.#groundSpeed_ms(best_ms, plan.wind_ms);
+    out.groundSpeedAdverseBest_ms = this.#adverseSpeed_ms(best_ms, plan, out.groundSpeedBest_ms);
+  }
+
+  #groundSpeed_ms(airSpeed_ms: number, wind_ms: number): number {
+    return groundSpeedIn_ms(airSpeed_ms, wind_ms, this.#sin, this.#cos);
+  }
+
+  /** The slowest the leg can get with the wind off either way. */
+  #adverseSpeed_ms(airSpeed_ms: number, { wind_ms, windOff_ms }: Plan, ground_ms: number): number {
+    if (windOff_ms === 0) return ground_ms;
+    return Math.min(
+      ground_ms,
+      this.#groundSpeed_ms(airSpeed_ms, wind_ms + windOff_ms),
+      this.#groundSpeed_ms(airSpeed_ms, wind_ms - windOff_ms),
+    );
+  }
+
+  /** Minutes of the leg with the assumed wind against; the usual ones where the wind is known. */
+  #windBoundTime_min({ distance_m, windBound_ms }: Plan): number {
+    if (windBound_ms === 0) return this.#minutes.cruise;
+    return legTime_min(distance_m, this.#recovery.value - windBound_ms);
+  }
+
+  /** What slower vertical speeds cost, all at once, %. */
+  #verticalExtra_pct({ height_m, top_m }: Plan, { climb_ms, descent_ms, landing_ms }: VerticalSpeeds): number {
+    const { climb, descent } = this.#minutes;
+    const slowClimb = climbTime_min(height_m, top_m, climb_ms);
+    const slowDescent = descentTime_min(top_m, descent_ms, landing_ms, this.#slowHeight_m);
+    return this.#middle.climb * (slowClimb - climb) + this.#middle.descent * (slowDescent - descent);
+  }
 }
 
 /** How much longer one time is than another, at least nothing: where both are without end too (∞ − ∞ is no number). */
 function longer(slow_min: number, usual_min: number): number {
   return slow_min <= usual_min ? 0 : slow_min - usual_min;
-}
-
-/** Minutes of the leg with the assumed wind against; the usual ones where the wind is known. */
-function windBoundTime_min({ speeds }: NeedModel, plan: Plan, usual_min: number): number {
-  if (plan.windBound_ms === 0) return usual_min;
-  return legTime_min(plan.distance_m, speeds.recovery.value - plan.windBound_ms);
 }
 
 /** @returns true where some bound of an assumed input is part of the upper need */
@@ -150,22 +237,6 @@ export function hasBounds(model: NeedModel, windBound_ms: number): boolean {
   );
 }
 
-/** The slowest the leg can get with the wind off either way. */
-function adverseSpeed_ms(airSpeed_ms: number, plan: Plan, ground_ms: number): number {
-  const { wind_ms, windOff_ms, windFrom_deg, course_deg } = plan;
-  return Math.min(
-    ground_ms,
-    groundSpeed_ms(airSpeed_ms, wind_ms + windOff_ms, windFrom_deg, course_deg),
-    groundSpeed_ms(airSpeed_ms, wind_ms - windOff_ms, windFrom_deg, course_deg),
-  );
-}
-
-function total(rates: readonly number[], hover: number, climb: number, cruise: number, descent: number): number {
-  const flying = (rates[HOVER] ?? 0) * hover + (rates[CLIMB] ?? 0) * climb + (rates[DESCENT] ?? 0) * descent;
-  // A leg that takes for ever costs for ever, whatever the rate (0 × ∞ is no number).
-  return cruise === Number.POSITIVE_INFINITY ? cruise : flying + (rates[CRUISE] ?? 0) * cruise;
-}
-
 /** At a level of all but certainty a slow speed would come out as none, or backwards: it keeps this share. */
 const SLOWEST_SHARE = 0.1;
 
@@ -174,73 +245,6 @@ function slowed_ms(z: number, { value, spread }: { readonly value: number; reado
   return value * Math.max(SLOWEST_SHARE, 1 - z * spread);
 }
 
-/** Slower than this is no headway: a ground speed of nothing rarely comes out of the arithmetic as exactly 0. */
-const NO_HEADWAY_MS = 0.001;
-
-/** @returns minutes for the leg; infinite without headway, 0 for no leg */
-export function legTime_min(distance_m: number, ground_ms: number): number {
-  if (distance_m === 0) return 0;
-  return ground_ms <= NO_HEADWAY_MS ? Number.POSITIVE_INFINITY : distance_m / ground_ms / 60;
-}
-
-/** @returns minutes of the climb; NaN where a height is not known */
-export function climbTime_min(plan: Plan, climb_ms: number, legHeight_m: number = plan.top_m): number {
-  const rise_m = legHeight_m - plan.height_m;
-  // Written so that an unknown height stays unknown instead of reading as "no climb".
-  return rise_m <= 0 ? 0 : rise_m / climb_ms / 60;
-}
-
-function descentTime_min(
-  plan: Plan,
-  descent_ms: number,
-  landing_ms: number,
-  slowHeight_m: number,
-  legHeight_m: number = plan.top_m,
-): number {
-  const top_m = legHeight_m < 0 ? 0 : legHeight_m;
-  const slow_m = top_m > slowHeight_m ? slowHeight_m : top_m;
-  return ((top_m - slow_m) / descent_ms + slow_m / landing_ms) / 60;
-}
-
-/** Minutes of the leg with the recovery speed at its adverse value. */
-function slowRecovery_min(model: NeedModel, plan: Plan): number {
-  const slow_ms = model.speeds.recovery.adverse_ms ?? slowed_ms(model.z, model.speeds.recovery);
-  return legTime_min(plan.distance_m, groundSpeed_ms(slow_ms, plan.wind_ms, plan.windFrom_deg, plan.course_deg));
-}
-
-/**
- * What slower vertical speeds cost, all at once, %.
- * @param known true: those with a spread, at their adverse value; false: those assumed, at their slow end
- */
-function verticalExtra_pct(model: NeedModel, plan: Plan, climb: number, descent: number, known: boolean): number {
-  const { drain, speeds } = model;
-  const slow = (speed: { value: number; spread: number; adverse_ms: number | undefined }): number => {
-    if (known) return speed.adverse_ms === undefined ? slowed_ms(model.z, speed) : speed.value;
-    return speed.adverse_ms ?? speed.value;
-  };
-  const slowClimb = climbTime_min(plan, slow(speeds.climb));
-  const slowDescent = descentTime_min(plan, slow(speeds.descent), slow(speeds.landing), model.slowHeight_m);
-  return (drain.middle[CLIMB] ?? 0) * (slowClimb - climb) + (drain.middle[DESCENT] ?? 0) * (slowDescent - descent);
-}
-
-/** One standard deviation of the need from the joint drain rates, %: the fit's covariance and the flight-to-flight spread. */
-function drainDeviation_pct(
-  drain: Drain,
-  need_pct: number,
-  hover: number,
-  climb: number,
-  cruise: number,
-  descent: number,
-): number {
-  if (cruise === Number.POSITIVE_INFINITY) return 0;
-  let variance = ((drain.spread_pct / 100) * need_pct) ** 2;
-  for (let i = 0; i < 4; i += 1) {
-    const row = drain.covariance[i];
-    const a = i === HOVER ? hover : i === CLIMB ? climb : i === CRUISE ? cruise : descent;
-    for (let j = 0; j < 4; j += 1) {
-      const b = j === HOVER ? hover : j === CLIMB ? climb : j === CRUISE ? cruise : descent;
-      variance += a * (row?.[j] ?? 0) * b;
-    }
-  }
-  return Math.sqrt(Math.max(0, variance));
+function vertical({ climb, descent, landing }: Speeds, of: (speed: Speed) => number): VerticalSpeeds {
+  return { climb_ms: of(climb), descent_ms: of(descent), landing_ms: of(landing) };
 }

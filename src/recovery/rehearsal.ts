@@ -1,5 +1,6 @@
 import { CLIMB, CRUISE, DESCENT, HOVER } from "../aircraft/regimes.js";
-import { climbTime_min, legTime_min, type Plan } from "./need.js";
+import type { Plan } from "./need.js";
+import { climbTime_min, legTime_min } from "./phase-times.js";
 import { emptyPlan, planMoment } from "./replay-flight.js";
 import type { Replay } from "./replay.js";
 
@@ -48,7 +49,7 @@ export function rehearsalAt(replay: Replay, k: number): Rehearsal {
   const transit_s = 60 * legTime_min(plan.distance_m, leg_ms);
   const parts: readonly (readonly [RehearsalPhase["phase"], number, number, number])[] = [
     ["delay", plan.delay_s, plan.height_m, rate(HOVER)],
-    ["climb", 60 * climbTime_min(plan, speeds.climb.value), plan.top_m, rate(CLIMB)],
+    ["climb", 60 * climbTime_min(plan.height_m, plan.top_m, speeds.climb.value), plan.top_m, rate(CLIMB)],
     ["transit", transit_s, plan.top_m, rate(CRUISE)],
     ["descent", (top_m - slow_m) / speeds.descent.value, slow_m, rate(DESCENT)],
     ["landing", slow_m / speeds.landing.value, 0, rate(DESCENT)],

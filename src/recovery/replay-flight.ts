@@ -7,7 +7,7 @@ import { fillClearances } from "./clearances.js";
 import { fillFix } from "./fix.js";
 import { chooseInputs, type FlightInputs } from "./flight-inputs.js";
 import { emptyMoments, type Moments } from "./moments.js";
-import { computeNeed, emptyNeed, hasBounds, type NeedModel, type Plan } from "./need.js";
+import { emptyNeed, hasBounds, type NeedModel, NeedReckoner, type Plan } from "./need.js";
 import { fillPeople, fillPlaces } from "./places.js";
 import type { Replay } from "./replay.js";
 import type { Setting } from "./setting.js";
@@ -105,25 +105,30 @@ function sharedMoments(
 /** Need, touchdown, ground speed home and clearance of every moment: the hot loop. */
 function fillRecoveries(replay: Replay): void {
   const { moments, length, model, hasCeiling } = replay;
+  const { top_m, atHand, battery_pct } = moments;
+  const { needMiddle_pct, needUpper_pct } = moments;
+  const { touchdownLow_pct, touchdownMiddle_pct, touchdownUpper_pct, touchdownUpperKnown_pct } = moments;
+  const { groundSpeed_ms, groundSpeedAdverse_ms, groundSpeedBest_ms, groundSpeedAdverseBest_ms } = moments;
+  const reckoner = new NeedReckoner(model);
   const plan = emptyPlan(replay);
   const need = emptyNeed();
   for (let k = 0; k < length; k += 1) {
     planMoment(replay, k, plan);
-    computeNeed(model, plan, need);
-    const battery_pct = moments.battery_pct[k] ?? Number.NaN;
-    moments.top_m[k] = plan.top_m;
-    moments.needMiddle_pct[k] = need.middle_pct;
-    moments.needUpper_pct[k] = need.upper_pct;
-    moments.touchdownLow_pct[k] = battery_pct - need.low_pct;
-    moments.touchdownMiddle_pct[k] = battery_pct - need.middle_pct;
-    moments.touchdownUpper_pct[k] = battery_pct - need.upper_pct;
-    moments.touchdownUpperKnown_pct[k] = battery_pct - need.upperKnown_pct;
-    moments.groundSpeed_ms[k] = need.groundSpeed_ms;
-    moments.groundSpeedAdverse_ms[k] = need.groundSpeedAdverse_ms;
-    moments.groundSpeedBest_ms[k] = need.groundSpeedBest_ms;
-    moments.groundSpeedAdverseBest_ms[k] = need.groundSpeedAdverseBest_ms;
+    reckoner.write(plan, need);
+    const left_pct = battery_pct[k] ?? Number.NaN;
+    top_m[k] = plan.top_m;
+    needMiddle_pct[k] = need.middle_pct;
+    needUpper_pct[k] = need.upper_pct;
+    touchdownLow_pct[k] = left_pct - need.low_pct;
+    touchdownMiddle_pct[k] = left_pct - need.middle_pct;
+    touchdownUpper_pct[k] = left_pct - need.upper_pct;
+    touchdownUpperKnown_pct[k] = left_pct - need.upperKnown_pct;
+    groundSpeed_ms[k] = need.groundSpeed_ms;
+    groundSpeedAdverse_ms[k] = need.groundSpeedAdverse_ms;
+    groundSpeedBest_ms[k] = need.groundSpeedBest_ms;
+    groundSpeedAdverseBest_ms[k] = need.groundSpeedAdverseBest_ms;
     // Into the wind is what holding station asks for.
-    if (moments.atHand[k] === 1) holdStation(replay, plan, k);
+    if (atHand[k] === 1) holdStation(replay, plan, k);
   }
   if (hasCeiling) fillClearances(replay);
   fillZones(replay);
