@@ -1,5 +1,5 @@
 import { at } from "./at.js";
-import { type Found, highestOnLine } from "./line-highest.js";
+import { type Found, LineSearch } from "./line-highest.js";
 import type { Relief } from "./relief.js";
 
 /**
@@ -10,10 +10,11 @@ import type { Relief } from "./relief.js";
  * @param sign 1 for the highest, -1 for the lowest
  */
 export function highestInRings(relief: Relief, rings: readonly Float64Array[], found: Found, sign: 1 | -1): void {
+  const lines = new LineSearch(relief);
   let isWhole = true;
   for (const ring of rings) {
     for (let k = 0; k + 3 < ring.length; k += 2) {
-      highestOnLine(relief, at(ring, k), at(ring, k + 1), at(ring, k + 2), at(ring, k + 3), found, sign);
+      lines.search(at(ring, k), at(ring, k + 1), at(ring, k + 2), at(ring, k + 3), found, sign);
       isWhole &&= found.isWhole;
     }
   }

@@ -4,7 +4,7 @@ import { highestInRings } from "./footprint-highest.js";
 import { heightAt } from "./grid.js";
 import type { Ground, Spot } from "./ground.js";
 import { LegFrame, pieceCount } from "./leg-frame.js";
-import { type Found, highestOnLine, nothingFound } from "./line-highest.js";
+import { type Found, LineSearch, nothingFound } from "./line-highest.js";
 import { lowestAround } from "./lowest-around.js";
 import type { Pair, Placement } from "./placement.js";
 import type { Relief } from "./relief.js";
@@ -19,21 +19,27 @@ export interface GroundGrid {
   readonly isSurface: boolean;
 }
 
+interface SearchedGrid extends GroundGrid {
+  readonly lines: LineSearch;
+  readonly convex: ConvexSearch;
+}
+
 /** Ground from grids, the finest first: where one has a void or ends, the next one counts. */
 export class GridsGround implements Ground {
   readonly isLevel = false;
   readonly bend_perM: number;
-  readonly #grids: readonly GroundGrid[];
+  readonly #grids: readonly SearchedGrid[];
   // Reused, so that no moment allocates.
   readonly #found: Found = nothingFound();
   readonly #corners = new Float64Array(8);
   readonly #start: Pair = new Float64Array(2);
   readonly #end: Pair = new Float64Array(2);
   readonly #frame = new LegFrame();
-  readonly #search = new ConvexSearch();
 
   constructor(grids: readonly GroundGrid[]) {
-    this.#grids = grids;
+    this.#grids = grids.map((grid) => {
+      return { ...grid, lines: new LineSearch(grid.relief), convex: new ConvexSearch(grid.relief) };
+    });
     this.bend_perM = Math.max(0, ...grids.map(({ placement }) => placement.bend_perM));
   }
 
@@ -95,7 +101,7 @@ export class GridsGround implements Ground {
       spot.isWhole = false;
       return 0;
     }
-    const { relief, placement } = grid;
+    const { lines, placement } = grid;
     const found = this.#found;
     const start = this.#start;
     const end = this.#end;
@@ -105,7 +111,7 @@ export class GridsGround implements Ground {
     const turn_deg = placement.turn_deg(lon1_deg);
     placement.toCells(lon1_deg + turn_deg, lat1_deg, start);
     placement.toCells(lon2_deg + turn_deg, lat2_deg, end);
-    highestOnLine(relief, at(start, 0), at(start, 1), at(end, 0), at(end, 1), found, sign);
+    lines.search(at(start, 0), at(start, 1), at(end, 0), at(end, 1), found, sign);
     this.#take(placement, found, spot);
     if (found.isWhole) return 1;
     let seen_share = found.seen_share;
@@ -147,11 +153,11 @@ export class GridsGround implements Ground {
   #convex(index: number, corners: Float64Array, spot: Spot): void {
     const grid = this.#grids[index];
     if (grid === undefined) return;
-    const { relief, placement } = grid;
+    const { relief, convex, placement } = grid;
     const found = this.#found;
     found.gaps = undefined;
     found.z_m = spot.z_m;
-    this.#search.search(relief, corners, found);
+    convex.search(corners, found);
     this.#take(placement, found, spot);
     spot.isWhole = found.isWhole;
     const next = this.#grids[index + 1];
