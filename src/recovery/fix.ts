@@ -7,23 +7,15 @@ const DOUBT_AFTER_JUMP_S = 2;
 
 /** What the log says of the position fix; `fixMissing` counts channels that the flight has but this moment lacks. */
 export function fillFix({ track, flight, moments, length }: Replay): void {
-  const channels = [
-    { column: track.columns.satellites, out: moments.satellites },
-    { column: track.columns.hdop, out: moments.hdop },
-    { column: track.columns.fixType, out: moments.fixType },
-  ];
-  const present = channels.filter(({ column }) => hasValues(column, flight));
+  const { satellites, hdop, fixType } = track.columns;
+  const logged = [satellites, hdop, fixType].filter((column) => hasValues(column, flight));
   const jumps = jumpSpeeds_ms(track, flight);
   let worst_ms = 0;
   let worst_s = Number.NEGATIVE_INFINITY;
   for (let k = 0; k < length; k += 1) {
     const i = flight.first + k;
-    let missing = present.length === 0 ? 1 : 0;
-    for (const { column, out } of present) {
-      const value = column?.[i] ?? Number.NaN;
-      out[k] = value;
-      if (Number.isNaN(value)) missing += 1;
-    }
+    let missing = logged.length === 0 ? 1 : 0;
+    for (const column of logged) if (Number.isNaN(column[i] ?? Number.NaN)) missing += 1;
     const jump_ms = jumps[k] ?? Number.NaN;
     const at_s = moments.at_s[k] ?? 0;
     if (Number.isNaN(jump_ms)) missing += 1;

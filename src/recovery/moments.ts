@@ -54,6 +54,35 @@ export const MOMENT_KEYS = [
  */
 export type MomentKey = (typeof MOMENT_KEYS)[number];
 
+/** What is written only where the way home is asked for its clearance. */
+export const CLEARANCE_KEYS = [
+  "clearanceCentre_m",
+  "clearanceCorridor_m",
+  "clearanceJudged_m",
+  "clearanceKnownCentre_m",
+  "clearanceKnownJudged_m",
+  "groundSeen_share",
+] as const satisfies readonly MomentKey[];
+
+/** What is written only where there are zones. */
+export const ZONE_KEYS = [
+  "keepoutInside_m",
+  "keepoutEntered_m",
+  "keepoutTouched",
+  "zoneKinds",
+] as const satisfies readonly MomentKey[];
+
+/** What is written only where a climb can meet an obstacle or a cover. */
+export const CLIMB_KEYS = [
+  "coverUp_m",
+  "coverUpKnown_m",
+  "coverUpNear_m",
+  "coverUpNearKnown_m",
+  "coverInside",
+  "coverInsideKnown",
+  "coverWhole",
+] as const satisfies readonly MomentKey[];
+
 /** The moments of a flight, as columns of one length. */
 export type Moments = Readonly<Record<MomentKey, Float64Array>>;
 

@@ -6,7 +6,7 @@ import type { Track } from "../track/track.js";
 import { fillClearances } from "./clearances.js";
 import { fillFix } from "./fix.js";
 import { chooseInputs, type FlightInputs } from "./flight-inputs.js";
-import { emptyMoments, type Moments } from "./moments.js";
+import { CLEARANCE_KEYS, CLIMB_KEYS, emptyMoments, type MomentKey, type Moments, ZONE_KEYS } from "./moments.js";
 import { emptyNeed, hasBounds, type NeedModel, NeedReckoner, type Plan } from "./need.js";
 import { fillPeople, fillPlaces } from "./places.js";
 import type { Replay } from "./replay.js";
@@ -51,7 +51,7 @@ function replayWith(
   const length = flight.last - flight.first + 1;
   const hasCeiling =
     inputs.recoveryHeight.basis !== "assumed" && (site.hasTerrain ? inputs.heights.isTied : site.hasObstacles);
-  const moments = emptyMoments(length, sharedMoments(track, flight, inputs, hasCeiling));
+  const moments = emptyMoments(length, sharedMoments(track, flight, inputs, unwrittenBySite(setting, hasCeiling)));
   const pointGround_m = new Float64Array(length);
   const windBound_ms = inputs.wind.basis === "assumed" ? ASSUMED_AGAINST_MS : 0;
   const replay: Replay = {
@@ -80,26 +80,31 @@ function sharedMoments(
   { columns }: Track,
   { first, last }: Flight,
   { heights, battery_pct, operator }: FlightInputs,
-  hasCeiling: boolean,
+  unwrittenBySite: readonly MomentKey[],
 ): Partial<Moments> {
-  const rows = (column: Float64Array): Float64Array => column.subarray(first, last + 1);
   const unwritten = new Float64Array(last - first + 1).fill(Number.NaN);
+  const rows = (column: Float64Array | undefined): Float64Array => column?.subarray(first, last + 1) ?? unwritten;
   return {
     at_s: rows(columns.time_s),
     latitude_deg: rows(columns.latitude_deg),
     longitude_deg: rows(columns.longitude_deg),
     height_m: heights.overTakeoff_m,
     battery_pct: battery_pct ?? unwritten,
+    satellites: rows(columns.satellites),
+    hdop: rows(columns.hdop),
+    fixType: rows(columns.fixType),
     ...(operator === undefined ? { adrift_m: unwritten, operatorDistance_m: unwritten, leadsAway_deg: unwritten } : {}),
-    ...(hasCeiling
-      ? {}
-      : {
-          clearanceCentre_m: unwritten,
-          clearanceCorridor_m: unwritten,
-          clearanceJudged_m: unwritten,
-          groundSeen_share: unwritten,
-        }),
+    ...Object.fromEntries(unwrittenBySite.map((key) => [key, unwritten])),
   };
+}
+
+/** @returns columns that say nothing without a ceiling, without zones, and without either zones or obstacles */
+function unwrittenBySite({ site }: Setting, hasCeiling: boolean): MomentKey[] {
+  return [
+    ...(hasCeiling ? [] : CLEARANCE_KEYS),
+    ...(site.hasZones ? [] : ZONE_KEYS),
+    ...(site.hasZones || site.hasObstacles ? [] : CLIMB_KEYS),
+  ];
 }
 
 /** Need, touchdown, ground speed home and clearance of every moment: the hot loop. */
