@@ -28,7 +28,7 @@ export async function readFlights(
   { path }: { readonly path: string },
 ): Promise<ReadFlights> {
   const parsed = await readLog(bytes, { path, columns: setting.config.declared.columns });
-  const cleaned = cleanPositions(parsed.track);
+  const cleaned = cleanPositions(parsed.track, setting.policy["fix.jump"]);
   const track = fillSparse(cleaned.track, setting.policy.longest_gap);
   const found = findFlights(track, {
     longestGap_s: setting.policy.longest_gap,

@@ -90,23 +90,22 @@ function lowestOf(columns: readonly Float64Array[], { first, last }: Flight): Fl
   return out;
 }
 
-const MEAN_S = 3;
-
 /**
- * Means over three seconds of a flight's cell voltage, at rows whose window lies within a segment: a single row that dips is
+ * Means of a flight's cell voltage around each row, where that window lies within a segment: a single row that dips is
  * no sag, and what the pack reads on the ground is not loaded.
+ * @param over_s the whole window
  * @returns one value a row of the flight; NaN at the ends of segments and where the window holds no reading
  */
-export function cellMeans_V(track: Track, flight: Flight, cell_V: Float64Array): Float64Array {
+export function cellMeans_V(track: Track, flight: Flight, cell_V: Float64Array, over_s: number): Float64Array {
   const { time_s } = track.columns;
   const times = time_s.subarray(flight.first, flight.last + 1);
   const means = new Float64Array(cell_V.length).fill(Number.NaN);
   for (const segment of flight.segments) {
     const from = segment.from - flight.first;
     const to = segment.to - flight.first;
-    windowMean(times, cell_V, from, to, MEAN_S / 2, means);
-    const begins_s = (times[from] ?? 0) + MEAN_S / 2;
-    const ends_s = (times[to - 1] ?? 0) - MEAN_S / 2;
+    windowMean(times, cell_V, from, to, over_s / 2, means);
+    const begins_s = (times[from] ?? 0) + over_s / 2;
+    const ends_s = (times[to - 1] ?? 0) - over_s / 2;
     for (let k = from; k < to; k += 1) {
       const at_s = times[k] ?? 0;
       if (at_s < begins_s - 1e-9 || at_s > ends_s + 1e-9 || Number.isNaN(cell_V[k] ?? Number.NaN))

@@ -13,6 +13,7 @@ const ORDERS = [
   ["touchdown_floor", "touchdown_reserve", "percent"],
   ["touchdown_floor", "low_battery_floor", "percent"],
   ["adrift.thin", "adrift.fail", "length"],
+  ["fix.least_satellites", "fix.satellites", "count"],
   ["conduct_points.thin", "conduct_points.fail", "count"],
   ["record_gap.thin", "record_gap.fail", "share"],
 ] as const;
@@ -28,6 +29,7 @@ export const policy = group({
   adrift: group({
     thin: quantity("length", notNegative).optional(),
     fail: quantity("length", notNegative).optional(),
+    away: quantity("angle", { atLeast: 0, atMost: 180 }).optional(),
   }).optional(),
   at_hand: quantity("length", notNegative).optional(),
   hold_within: quantity("length", notNegative).optional(),
@@ -35,6 +37,8 @@ export const policy = group({
   fix: group({
     satellites: quantity("count", { atLeast: 0, isWhole: true }).optional(),
     hdop: quantity("count", positive).optional(),
+    least_satellites: quantity("count", { atLeast: 0, isWhole: true }).optional(),
+    jump: quantity("speed", positive).optional(),
     satellites_at_start: quantity("count", { atLeast: 0, isWhole: true }).optional(),
   }).optional(),
   height_before_point: quantity("length", notNegative).optional(),
@@ -42,6 +46,16 @@ export const policy = group({
   link: percent().optional(),
   link_for: quantity("time", notNegative).optional(),
   action_within: quantity("time", notNegative).optional(),
+  action_signs: group({
+    vertical: quantity("speed", notNegative).optional(),
+    still: quantity("speed", notNegative).optional(),
+    homeward: quantity("angle", { atLeast: 0, atMost: 180 }).optional(),
+  }).optional(),
+  cell_sag: group({
+    margin: quantity("voltage", notNegative).optional(),
+    mean_over: quantity("time", positive).optional(),
+    known: quantity("share", { atLeast: 0, atMost: 1 }).optional(),
+  }).optional(),
   turnback_late: quantity("time", notNegative).optional(),
   turnback_beyond: quantity("length", notNegative).optional(),
   reserve_floor_for: quantity("time", notNegative).optional(),

@@ -3,10 +3,10 @@ import type { Replay } from "./replay.js";
 
 /** Where in a flight a cell was lowest under load. */
 export interface LowestCell {
-  /** Index among the flight's rows, the middle of the three seconds. */
+  /** Index among the flight's rows, the middle of the window. */
   readonly k: number;
   readonly mean_V: number;
-  /** Means over three seconds at every row; NaN where there is none. */
+  /** Means over the window at every row; NaN where there is none. */
   readonly means_V: Float64Array;
   /** Of the flight's time, with a reading. */
   readonly knownShare: number;
@@ -16,10 +16,15 @@ export interface LowestCell {
 
 /**
  * @param cell_V at the flight's rows, from its inputs
- * @returns undefined where no three seconds in the air have a reading
+ * @param over_s how long the mean is taken over
+ * @returns undefined where no such window in the air has a reading
  */
-export function lowestCell({ track, flight, moments }: Replay, cell_V: Float64Array): LowestCell | undefined {
-  const means_V = cellMeans_V(track, flight, cell_V);
+export function lowestCell(
+  { track, flight, moments }: Replay,
+  cell_V: Float64Array,
+  over_s: number,
+): LowestCell | undefined {
+  const means_V = cellMeans_V(track, flight, cell_V, over_s);
   let k = -1;
   let known_s = 0;
   let all_s = 0;

@@ -3,42 +3,39 @@ import type { Replay } from "../recovery/replay.js";
 import { type Conduct, conductRule } from "./rule.js";
 import { apart, type Say } from "./say.js";
 
-/** Over the floor by less than this is thin. */
-const MARGIN_V = 0.1;
-/** Known for less of the flight than this, a voltage that never was low is not known to be so. */
-const KNOWN_SHARE = 0.95;
 /** Fewest decimals of a cell voltage. */
 const DIGITS = 2;
 const UNTOLD = { isOfCells: false, cells: undefined };
 
 /**
- * The lowest voltage of a cell under load, as a mean over three seconds in the air.
+ * The lowest voltage of a cell under load, as a mean over a few seconds in the air.
  *
  * A percentage is worked out by the gauge; the voltage under load is what the motors get. With a floor that is only
- * assumed, the least that a published guide allows under load decides `fail`.
+ * assumed, the least that a published guide allows under load decides `fail`. Where it is known for too little of the
+ * flight, a voltage that never was low is not known to be so.
  */
 export const cellSag = conductRule({
   id: "cell-sag",
   question: "Did every cell keep its voltage under load?",
   unit: "V",
-  limits: {},
-  judge(replay, _limits, say): Conduct {
+  limits: { margin_V: "cell_sag.margin", over_s: "cell_sag.mean_over", known_share: "cell_sag.known" },
+  judge(replay, { margin_V, over_s, known_share }, say): Conduct {
     const { cellVoltage, cellFloor } = replay.inputs;
     if ("lacks" in cellVoltage) return { verdict: "unknown", lacks: [cellVoltage.lacks] };
-    const found = lowestCell(replay, cellVoltage.cell_V);
+    const found = lowestCell(replay, cellVoltage.cell_V, over_s);
     if (found === undefined) return { verdict: "unknown", lacks: ["voltage"] };
     // A running mean of equal readings may be a hair off them.
     const isUnder = (limit_V: number): boolean => found.mean_V < limit_V - 1e-9;
-    if (!isUnder(cellFloor.value + MARGIN_V)) {
-      return found.knownShare >= KNOWN_SHARE ? { verdict: "clear" } : { verdict: "unknown", lacks: ["voltage"] };
+    if (!isUnder(cellFloor.value + margin_V)) {
+      return found.knownShare >= known_share ? { verdict: "clear" } : { verdict: "unknown", lacks: ["voltage"] };
     }
     const verdict = isUnder(cellFloor.least_V) ? "fail" : "thin";
-    const limit_V = verdict === "fail" ? cellFloor.least_V : cellFloor.value + MARGIN_V;
+    const limit_V = verdict === "fail" ? cellFloor.least_V : cellFloor.value + margin_V;
     return {
       verdict,
       // Clear, were the floor at the favourable end of what was assumed.
-      byAssumptionAlone: verdict === "thin" && !isUnder(cellFloor.least_V + MARGIN_V) && cellFloor.basis === "assumed",
-      finding: tell(replay, found, limit_V, say),
+      byAssumptionAlone: verdict === "thin" && !isUnder(cellFloor.least_V + margin_V) && cellFloor.basis === "assumed",
+      finding: tell(replay, found, { limit_V, over_s }, say),
     };
   },
   bases: ({ inputs }) => {
@@ -52,7 +49,7 @@ export const cellSag = conductRule({
 function tell(
   { inputs, moments, track, flight }: Replay,
   { k, mean_V, means_V, resistance_mOhm }: LowestCell,
-  limit_V: number,
+  { limit_V, over_s }: { limit_V: number; over_s: number },
   say: Say,
 ): NonNullable<Conduct["finding"]> {
   const { isOfCells, cells } = "lacks" in inputs.cellVoltage ? UNTOLD : inputs.cellVoltage;
@@ -70,7 +67,7 @@ function tell(
     value: mean_V,
     limit: limit_V,
     message:
-      `${who} was down to ${value} V under load for 3 s at ${say.time(moments.at_s[k] ?? Number.NaN)}${left} ` +
+      `${who} was down to ${value} V under load for ${say.duration(over_s)} at ${say.time(moments.at_s[k] ?? Number.NaN)}${left} ` +
       `(limit ${limit} V).`,
     advice: "Land earlier on this pack, fly it gently when it is low, and look at its age: old cells sag more.",
     evidence: {

@@ -1,12 +1,8 @@
 import { FIX } from "../track/channels.js";
-import { JUMP_MS } from "../track/clean-positions.js";
-import { momentRule } from "./rule.js";
+import { type Limits, momentRule, type View } from "./rule.js";
 
-/** Fewer satellites than this give no position in three dimensions. */
-const NO_POSITION_BELOW = 4;
-/** Only to compare the two with each other; what judges are the limits of the policy. */
-const FEW_SATELLITES = 8;
-const HIGH_HDOP = 4;
+type FixView = View<"satellites" | "hdop" | "fixType" | "jump_ms">;
+type FixLimits = Limits<"satellites" | "hdop" | "least" | "jump_ms">;
 
 /**
  * Quality of the position fix, by the worst of what the log says of it: a recovery flies by it alone.
@@ -19,9 +15,9 @@ export const fixWeak = momentRule({
   unit: "1",
   needs: ["fixMissing", "jump_ms"],
   accepts: ["satellites", "hdop", "fixType"],
-  limits: { satellites: "fix.satellites", hdop: "fix.hdop" },
+  limits: { satellites: "fix.satellites", hdop: "fix.hdop", least: "fix.least_satellites", jump_ms: "fix.jump" },
   judge(view, limits) {
-    if (view.fixType < FIX.twoD || view.satellites < NO_POSITION_BELOW || view.jump_ms > JUMP_MS) return "fail";
+    if (view.fixType < FIX.twoD || view.satellites < limits.least || view.jump_ms > limits.jump_ms) return "fail";
     if (view.fixMissing > 0) return "unknown";
     if (view.fixType < FIX.threeD || view.satellites < limits.satellites || view.hdop > limits.hdop) return "thin";
     return "clear";
@@ -48,17 +44,14 @@ export const fixWeak = momentRule({
 });
 
 /** How bad the weakness is that decides, in the order in which it is named; then by how far it is past its limit. */
-function badnessOf(
-  view: { satellites: number; hdop: number; fixType: number; jump_ms: number },
-  verdict: "thin" | "fail",
-): number {
+function badnessOf(view: FixView, verdict: "thin" | "fail", limits: FixLimits): number {
   if (verdict === "fail") {
-    if (view.jump_ms > JUMP_MS) return 1e6 + view.jump_ms;
+    if (view.jump_ms > limits.jump_ms) return 1e6 + view.jump_ms;
     return view.fixType < FIX.twoD ? 1e5 : 1e4 - view.satellites;
   }
   if (view.fixType < FIX.threeD) return 1e5;
-  // Both as a share of their usual limits, so that neither hides the other.
-  return Math.max(FEW_SATELLITES / view.satellites || 0, view.hdop / HIGH_HDOP || 0);
+  // Both as a share of their limits, so that neither hides the other.
+  return Math.max(limits.satellites / view.satellites || 0, view.hdop / limits.hdop || 0);
 }
 
 function known(value: number): number | null {
@@ -67,20 +60,20 @@ function known(value: number): number | null {
 
 /** The weakness that decided, the gravest first. */
 function nameWeakness(
-  view: { satellites: number; hdop: number; fixType: number; jump_ms: number },
-  limits: { satellites: number; hdop: number },
+  view: FixView,
+  limits: FixLimits,
   verdict: "thin" | "fail",
   speed: (value_ms: number) => string,
 ): { value: number; limit: number; message: string; unit?: string } {
   if (verdict === "fail") {
-    if (view.jump_ms > JUMP_MS) {
+    if (view.jump_ms > limits.jump_ms) {
       const message = `The position jumped as if at ${speed(view.jump_ms)}: the fix could not be trusted.`;
-      return { value: view.jump_ms, limit: JUMP_MS, message, unit: "m/s" };
+      return { value: view.jump_ms, limit: limits.jump_ms, message, unit: "m/s" };
     }
     if (view.fixType < FIX.twoD)
       return { value: view.fixType, limit: FIX.threeD, message: "There was no position fix." };
-    const message = `${view.satellites} satellites: too few for a position in three dimensions (${NO_POSITION_BELOW}).`;
-    return { value: view.satellites, limit: NO_POSITION_BELOW, message };
+    const message = `${view.satellites} satellites: too few to trust a position (limit ${limits.least}).`;
+    return { value: view.satellites, limit: limits.least, message };
   }
   if (view.fixType < FIX.threeD) {
     return { value: view.fixType, limit: FIX.threeD, message: "The fix was two-dimensional only." };

@@ -5,11 +5,6 @@ import { type Asked, type Conduct, conductRule } from "./rule.js";
 import type { Say } from "./say.js";
 import { VERDICT } from "./verdict.js";
 
-/** What shows that the declared action began (project defaults; the rates are those that tell the regimes apart). */
-const VERTICAL_MS = 0.5;
-const STANDS_MS = 1;
-const HOMEWARD_DEG = 45;
-
 /**
  * The quality of the control link. A link is lost where it reads 0 %, or reads nothing while the log's recovery flag is
  * up; a reading that is merely missing is unknown.
@@ -18,13 +13,20 @@ export const linkFading = conductRule({
   id: "link-fading",
   question: "Did the control link hold, and where it did not, did the aircraft do what it was set to?",
   unit: "%",
-  limits: { link_pct: "link", held_s: "link_for", within_s: "action_within" },
-  judge(replay, { link_pct, held_s, within_s }, say, asked): Conduct {
+  limits: {
+    link_pct: "link",
+    held_s: "link_for",
+    within_s: "action_within",
+    vertical_ms: "action_signs.vertical",
+    still_ms: "action_signs.still",
+    homeward_deg: "action_signs.homeward",
+  },
+  judge(replay, { link_pct, held_s, within_s, ...signs }, say, asked): Conduct {
     const link = linkOf(replay);
     if (link === undefined) return { verdict: "unknown", lacks: ["link"] };
     const delay_s = replay.inputs.triggerDelay.value;
     const lost = runsWhere(replay, (k) => link[k] === 0).filter(({ lasts_s }) => lasts_s >= delay_s - 1e-6);
-    const ignored = lost.find((run) => isIgnored(replay, run, within_s));
+    const ignored = lost.find((run) => isIgnored(replay, run, within_s, signs));
     if (ignored !== undefined) return { verdict: "fail", finding: tellIgnored(replay, ignored, within_s, say) };
     const isFailing = (k: number): boolean => asked.worst[k] === VERDICT.fail;
     const grave = lost.find(({ from, to }) => indicesOf(from, to).some(isFailing));
@@ -40,6 +42,13 @@ export const linkFading = conductRule({
   },
   bases: () => ["measured"],
 });
+
+/** What shows that the declared action began. */
+interface Signs {
+  readonly vertical_ms: number;
+  readonly still_ms: number;
+  readonly homeward_deg: number;
+}
 
 type Finding = NonNullable<Conduct["finding"]>;
 
@@ -79,32 +88,37 @@ function indicesOf(from: number, to: number): number[] {
 }
 
 /** Whether the link stayed lost for the whole time in which the action had to begin, and nothing shows that it did. */
-function isIgnored(replay: Replay, { from, to }: Run, within_s: number): boolean {
+function isIgnored(replay: Replay, { from, to }: Run, within_s: number, signs: Signs): boolean {
   const { moments, inputs } = replay;
   const action = inputs.lostLinkAction?.value;
   if (action === undefined) return false;
   const due_s = (moments.at_s[from] ?? 0) + inputs.triggerDelay.value + within_s;
   if ((moments.at_s[to] ?? 0) < due_s) return false;
   const asked = indicesOf(from, to).filter((k) => (moments.at_s[k] ?? 0) <= due_s);
-  const signs = asked.map((k) => showsAction(replay, k, action));
-  return signs.some((sign) => sign === false) && !signs.some((sign) => sign === true);
+  const shown = asked.map((k) => showsAction(replay, k, action, signs));
+  return shown.includes(false) && !shown.includes(true);
 }
 
 /** Undefined where the log does not tell. */
-function showsAction(replay: Replay, k: number, action: "return" | "land" | "hold"): boolean | undefined {
+function showsAction(
+  replay: Replay,
+  k: number,
+  action: "return" | "land" | "hold",
+  { vertical_ms, still_ms, homeward_deg }: Signs,
+): boolean | undefined {
   const { motion, track, flight, moments } = replay;
   const i = flight.first + k;
   const climb_ms = motion.climbRate_ms[i] ?? Number.NaN;
   const speed_ms = motion.groundSpeed_ms[i] ?? Number.NaN;
-  if (action === "land") return Number.isNaN(climb_ms) ? undefined : climb_ms < -VERTICAL_MS;
-  if (action === "hold") return Number.isNaN(speed_ms) ? undefined : speed_ms < STANDS_MS;
+  if (action === "land") return Number.isNaN(climb_ms) ? undefined : climb_ms < -vertical_ms;
+  if (action === "hold") return Number.isNaN(speed_ms) ? undefined : speed_ms < still_ms;
   if ((track.columns.recoveryActive?.[i] ?? 0) > 0) return true;
   // A return climbs first, and at hand it lands.
-  if (climb_ms > VERTICAL_MS || (moments.atHand[k] === 1 && climb_ms < -VERTICAL_MS)) return true;
+  if (climb_ms > vertical_ms || (moments.atHand[k] === 1 && climb_ms < -vertical_ms)) return true;
   if (Number.isNaN(speed_ms)) return undefined;
-  if (speed_ms < STANDS_MS) return false;
+  if (speed_ms < still_ms) return false;
   const off_deg = angleBetween_deg(courseOver(replay, k), moments.courseHome_deg[k] ?? Number.NaN);
-  return Number.isNaN(off_deg) ? undefined : off_deg <= HOMEWARD_DEG;
+  return Number.isNaN(off_deg) ? undefined : off_deg <= homeward_deg;
 }
 
 /** The course made good from a moment to the next; NaN where it did not move. */

@@ -1,9 +1,6 @@
 import { momentRule } from "./rule.js";
 import { concerns } from "./shared.js";
 
-/** A way home that bears this far from the operator leads away. */
-const AWAY_DEG = 90;
-
 /**
  * Distance between the recovery point and the operator: the point stays behind when the operator moves.
  */
@@ -12,21 +9,21 @@ export const pointAdrift = momentRule({
   question: "Was the recovery point where the operator was?",
   unit: "m",
   needs: ["adrift_m", "operatorDistance_m", "leadsAway_deg", "distance_m"],
-  limits: { thin_m: "adrift.thin", fail_m: "adrift.fail" },
-  judge({ adrift_m, operatorDistance_m, leadsAway_deg, distance_m }, { thin_m, fail_m }) {
+  limits: { thin_m: "adrift.thin", fail_m: "adrift.fail", away_deg: "adrift.away" },
+  judge({ adrift_m, operatorDistance_m, leadsAway_deg, distance_m }, { thin_m, fail_m, away_deg }) {
     if (adrift_m > fail_m) return "fail";
-    if (leadsAway_deg > AWAY_DEG && distance_m > thin_m && operatorDistance_m > thin_m) return "fail";
+    if (leadsAway_deg > away_deg && distance_m > thin_m && operatorDistance_m > thin_m) return "fail";
     return adrift_m > thin_m ? "thin" : "clear";
   },
   badness: (view) => view.adrift_m,
-  describe(view, { thin_m, fail_m }, { replay, k, verdict, say }) {
-    const isAway = view.leadsAway_deg > AWAY_DEG && view.distance_m > thin_m && view.operatorDistance_m > thin_m;
+  describe(view, { thin_m, fail_m, away_deg }, { replay, k, verdict, say }) {
+    const isAway = view.leadsAway_deg > away_deg && view.distance_m > thin_m && view.operatorDistance_m > thin_m;
     const away = isAway ? " A recovery from here would lead away from the operator." : "";
     const byAway = verdict === "fail" && view.adrift_m <= fail_m;
     const limit = verdict === "fail" && !byAway ? fail_m : thin_m;
     const [apart, allowed] = say.beside("length", view.adrift_m, limit);
     return {
-      ...(byAway ? { value: view.leadsAway_deg, limit: AWAY_DEG, unit: "deg" } : { value: view.adrift_m, limit }),
+      ...(byAway ? { value: view.leadsAway_deg, limit: away_deg, unit: "deg" } : { value: view.adrift_m, limit }),
       message: `The recovery point was ${apart} from the operator (limit ${allowed}).${away}${concerns(replay)}`,
       advice: `Move the recovery point when you move (${apart} away at ${say.time(replay.moments.at_s[k] ?? Number.NaN)}), or stay where it is.`,
       evidence: {

@@ -78,7 +78,7 @@ export interface MomentRule extends RuleHead {
   readonly always: (replay: Replay) => "unknown" | "n/a" | undefined;
   readonly judge: (view: View<MomentKey>, limits: Limits<string>, replay: Replay) => Verdict;
   /** Greater is worse, among moments of one verdict. */
-  readonly badness: (view: View<MomentKey>, verdict: "thin" | "fail") => number;
+  readonly badness: (view: View<MomentKey>, verdict: "thin" | "fail", limits: Limits<string>) => number;
   readonly describe: (view: View<MomentKey>, limits: Limits<string>, telling: Telling) => Account;
   /** Bases of the inputs that the verdict rests on. */
   readonly bases: (replay: Replay) => readonly Basis[];
@@ -127,7 +127,7 @@ export function momentRule<N extends MomentKey, L extends string, A extends Mome
     readonly withoutAssumptions?: Readonly<Partial<Record<N | A, MomentKey>>>;
     readonly always?: (replay: Replay) => "unknown" | "n/a" | undefined;
     readonly judge: (view: View<N | A>, limits: Limits<L>, replay: Replay) => Verdict;
-    readonly badness: (view: View<N | A>, verdict: "thin" | "fail") => number;
+    readonly badness: (view: View<N | A>, verdict: "thin" | "fail", limits: Limits<L>) => number;
     readonly describe: (view: View<N | A>, limits: Limits<L>, telling: Telling) => Account;
     readonly bases: (replay: Replay) => readonly Basis[];
     readonly lacks: (replay: Replay) => readonly Lack[];

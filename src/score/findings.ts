@@ -61,12 +61,13 @@ function adjoins({ moments }: Replay, before: Stretch, after: Stretch): boolean 
 function ofStretch({ rule }: MomentVerdicts, replay: Replay, stretch: Stretch, episode: number): Finding {
   const verdict = stretch.code === VERDICT.fail ? "fail" : "thin";
   const view = viewOf(rule);
+  const limits = limitsOf(rule, replay.setting.policy);
   let worst = stretch.first;
   let worstBadness = Number.NEGATIVE_INFINITY;
   for (const [from, to] of stretch.runs) {
     for (let k = from; k <= to; k += 1) {
       lookAt(view, replay, k);
-      const badness = rule.badness(view, verdict);
+      const badness = rule.badness(view, verdict, limits);
       if (badness > worstBadness) {
         worst = k;
         worstBadness = badness;
@@ -74,7 +75,6 @@ function ofStretch({ rule }: MomentVerdicts, replay: Replay, stretch: Stretch, e
     }
   }
   lookAt(view, replay, worst);
-  const limits = limitsOf(rule, replay.setting.policy);
   const telling = { replay, k: worst, verdict, say: sayIn(replay.setting.units) } as const;
   return toFinding(
     rule,

@@ -1,9 +1,6 @@
 import { distance_m } from "../num/geodesic.js";
 import type { Problem, Track } from "./track.js";
 
-/** A position that would need more than this is a jump of the fix, not a movement (docs/rules/fix-weak.md). */
-export const JUMP_MS = 50;
-
 /**
  * Where each run of rows that repeat one position begins and ends: receivers often update slower than the log is written.
  * Plain arrays of row numbers, since a log can have a million.
@@ -15,10 +12,11 @@ interface Fixes {
 
 /**
  * Takes out what is not a position: 0,0 (a receiver's way to say "none yet") and spikes (out and back within two
- * seconds, both faster than `JUMP_MS`).
+ * seconds, both faster than a jump).
+ * @param jump_ms what would need more is a jump of the fix, not a movement (`policy.fix.jump`)
  * @returns the track with NaN there, and a note for each kind found
  */
-export function cleanPositions(track: Track): { track: Track; problems: Problem[] } {
+export function cleanPositions(track: Track, jump_ms: number): { track: Track; problems: Problem[] } {
   const latitude_deg = track.columns.latitude_deg.slice();
   const longitude_deg = track.columns.longitude_deg.slice();
   let zeros = 0;
@@ -33,7 +31,7 @@ export function cleanPositions(track: Track): { track: Track; problems: Problem[
   const spikes: number[] = [];
   let before = 0;
   for (let j = 1; j < fixes.from.length - 1; j += 1) {
-    const last = endOfSpike(cleaned, fixes, before, j);
+    const last = endOfSpike(cleaned, fixes, { before, j, jump_ms });
     // A good position between two spikes is measured against the one before them.
     if (last === undefined) before = j;
     else for (let k = j; k <= last; k += 1) spikes.push(k);
@@ -50,12 +48,16 @@ export function cleanPositions(track: Track): { track: Track; problems: Problem[
 const SPIKE_LASTS_S = 2;
 
 /** The last fix of a spike that begins with the j-th: out from `before` too fast, and back too fast; else undefined. */
-function endOfSpike(track: Track, fixes: Fixes, before: number, j: number): number | undefined {
-  if (speedBetween(track, fixes, before, j) <= JUMP_MS) return undefined;
+function endOfSpike(
+  track: Track,
+  fixes: Fixes,
+  { before, j, jump_ms }: { before: number; j: number; jump_ms: number },
+): number | undefined {
+  if (speedBetween(track, fixes, before, j) <= jump_ms) return undefined;
   const time = (k: number): number => track.columns.time_s[fixes.from[k] ?? -1] ?? Number.NaN;
   for (let k = j; k + 1 < fixes.from.length && time(k) - time(j) <= SPIKE_LASTS_S; k += 1) {
-    if (speedBetween(track, fixes, k, k + 1) <= JUMP_MS) continue;
-    return speedBetween(track, fixes, before, k + 1) <= JUMP_MS ? k : undefined;
+    if (speedBetween(track, fixes, k, k + 1) <= jump_ms) continue;
+    return speedBetween(track, fixes, before, k + 1) <= jump_ms ? k : undefined;
   }
   return undefined;
 }

@@ -28,7 +28,7 @@ async function measure() {
   };
   const parsed = await readLog(createReadStream(log), { path: log });
   lap("parse");
-  const track = fillSparse(cleanPositions(parsed.track).track, setting.policy.longest_gap);
+  const track = fillSparse(cleanPositions(parsed.track, setting.policy["fix.jump"]).track, setting.policy.longest_gap);
   const limits = { longestGap_s: setting.policy.longest_gap, shortestFlight_s: setting.policy.shortest_flight };
   const { flights, motion } = findFlights(track, limits);
   lap("flights");

@@ -27,16 +27,18 @@ policy:
   upper: 90 %                   # · one-sided level of the upper need
   clearance: 10 m               # ·
   corridor: 8 m                 # · half-width for navigation error
-  adrift: { thin: 15 m, fail: 30 m }             # ·
+  adrift: { thin: 15 m, fail: 30 m, away: 90 deg }   # ·
   at_hand: 15 m                 # ·
   hold_within: 50 m
   least_ground_speed: 1 m/s     # ·
-  fix: { satellites: 8, hdop: 4, satellites_at_start: 12 }   # · · common practice, no source
+  fix: { satellites: 8, hdop: 4, least_satellites: 4, jump: 50 m/s, satellites_at_start: 12 }   # ·, the last: common practice, no source
   height_before_point: 30 m     # common practice, no source
   legal_height: 120 m           # above ground; UAS.OPEN.010, 14 CFR 107.51 (400 ft); local rules decide
   link: 30 %                    # ·
   link_for: 3 s                 # ·
   action_within: 10 s           # ·
+  action_signs: { vertical: 0.5 m/s, still: 1 m/s, homeward: 45 deg }   # ·
+  cell_sag: { margin: 0.1 V, mean_over: 3 s, known: 0.95 }   # ·
   turnback_late: 10 s           # ·
   turnback_beyond: 50 m         # ·
   reserve_floor_for: 15 s       # ·

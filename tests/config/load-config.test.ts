@@ -163,6 +163,11 @@ describe("--set", () => {
         "wind={ speed: 5 m/s, from: 270 }",
         "policy.touchdown_reserve=30 %",
         "policy.adrift.fail=40",
+        "policy.adrift.away=60 deg",
+        "policy.fix.jump=72 km/h",
+        "policy.action_signs.still=0.5",
+        "policy.cell_sag.margin=50 mV",
+        "policy.cell_sag.known=80 %",
         "operator.track=phone.gpx",
         "rules.link-fading.off=no link column",
       ],
@@ -170,7 +175,15 @@ describe("--set", () => {
     expect(declared.settings).toMatchObject({ recoveryHeight_m: 70, turnTime_s: 4 });
     expect(declared.site.obstacles).toEqual(["masts.geojson"]);
     expect(declared.wind).toMatchObject({ speed_ms: 5, from_deg: 270 });
-    expect(declared.policy).toEqual({ touchdown_reserve: 30, "adrift.fail": 40 });
+    expect(declared.policy).toEqual({
+      touchdown_reserve: 30,
+      "adrift.fail": 40,
+      "adrift.away": 60,
+      "fix.jump": 20,
+      "action_signs.still": 0.5,
+      "cell_sag.margin": 0.05,
+      "cell_sag.known": 0.8,
+    });
     expect(declared.operator).toEqual({ kind: "track", path: "phone.gpx" });
     expect(places.get("settings.recovery_height")).toBe("--set");
     expect(places.get("policy")).toBe("--set");

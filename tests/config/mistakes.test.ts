@@ -132,6 +132,14 @@ describe("a mistake in a value", () => {
       "1:35  `policy.conduct_points.thin` is `7`. It must be at most `policy.conduct_points.fail`, 6 by default.",
     ],
     [
+      "policy: { fix: { satellites: 3 } }",
+      "1:30  `policy.fix.satellites` is `3`. It must be at least `policy.fix.least_satellites`, 4 by default.",
+    ],
+    [
+      "policy: { adrift: { away: 181 } }",
+      "1:27  `policy.adrift.away` is `181`. It must be at least 0 deg and at most 180 deg.",
+    ],
+    [
       "policy: { touchdown_reserve: 5 % }",
       "1:30  `policy.touchdown_reserve` is `5 %`. It must be at least `policy.touchdown_floor`, 10 % by default.",
     ],

@@ -1,8 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { cellSag } from "../../src/rules/cell-sag.js";
+import type { Conduct } from "../../src/rules/rule.js";
 import { askConduct } from "../helpers/conduct.js";
-import { settingOf } from "../helpers/declared.js";
+import { type Given, settingOf } from "../helpers/declared.js";
 import { at, type Row, trackOf } from "../helpers/flights.js";
 import { replayFlight } from "../../src/recovery/replay-flight.js";
 import type { Replay } from "../../src/recovery/replay.js";
@@ -23,8 +24,12 @@ function flight(air: (second: number) => Partial<Row>, ground: Partial<Row> = {}
   });
 }
 
-function replay(rows: readonly Row[], battery: { cells?: number; cellFloor_V?: number }): Replay {
-  const setting = settingOf();
+function replay(
+  rows: readonly Row[],
+  battery: { cells?: number; cellFloor_V?: number },
+  policy: NonNullable<Given["policy"]> = {},
+): Replay {
+  const setting = settingOf({ policy });
   const { declared } = setting.config;
   const aircraft = { ...declared.aircraft, cells: battery.cells, cellFloor_V: battery.cellFloor_V };
   const track = trackOf(rows);
@@ -77,6 +82,31 @@ describe("cell-sag", () => {
     expect(askConduct(cellSag, replay(dip(2), FLOOR)).verdict).toBe("clear");
     const { verdict, finding } = askConduct(cellSag, replay(dip(3), FLOOR));
     expect([verdict, finding?.value, finding?.at]).toEqual(["fail", 3.25, 41]);
+  });
+
+  it.each([
+    [3.6, "clear"],
+    [3.599, "thin"],
+    [3.399, "fail"],
+  ] as const)("takes the margin from the policy: %s V is %s with 0.2 V", (cell_V, said) => {
+    expect(askConduct(cellSag, replay(steady(cell_V), FLOOR, { "cell_sag.margin": 0.2 })).verdict).toBe(said);
+  });
+
+  it("takes from the policy over how long a mean goes, and says so", () => {
+    const rows = flight((second) => ({ voltage_V: second >= 30 && second < 32 ? 13 : 16 }));
+    const over = (mean_s: number): Conduct =>
+      askConduct(cellSag, replay(rows, FLOOR, { "cell_sag.mean_over": mean_s }));
+    // Three rows, one of them high: 14 V, 3.5 V a cell, just at the limit; a mean over one second holds one row.
+    expect(over(3).verdict).toBe("clear");
+    expect(over(1)).toMatchObject({ verdict: "fail", finding: { value: 3.25 } });
+    expect(over(1).finding?.message).toContain("was down to 3.25 V under load for 1 s at ");
+  });
+
+  it("takes from the policy how much of the flight has to have a reading", () => {
+    const rows = flight((second) => ({ voltage_V: second < 45 ? 16 : Number.NaN }));
+    const known = (share: number): Conduct => askConduct(cellSag, replay(rows, FLOOR, { "cell_sag.known": share }));
+    expect(known(0.75).verdict).toBe("clear");
+    expect(known(0.7501)).toEqual({ verdict: "unknown", lacks: ["voltage"] });
   });
 
   it("looks at moments in the air alone", () => {

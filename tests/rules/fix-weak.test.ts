@@ -1,7 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { fixWeak } from "../../src/rules/fix-weak.js";
 import { auditFlight } from "../../src/score/flight-result.js";
-import { ask, shortReplay, withMoment } from "../helpers/moments.js";
+import type { Finding } from "../../src/score/result.js";
+import type { Given } from "../helpers/declared.js";
+import { ALL_KNOWN, ask, shortReplay, withMoment } from "../helpers/moments.js";
 
 const fix = (satellites: number, hdop: number, fixType: number, jump = 0, missing = 0): Record<string, number> => ({
   satellites,
@@ -37,7 +39,7 @@ describe("fix-weak", () => {
   });
 
   it.each([
-    [fix(3, 1, 3), "3 satellites: too few for a position in three dimensions (4)."],
+    [fix(3, 1, 3), "3 satellites: too few to trust a position (limit 4)."],
     [fix(15, 1, 0), "There was no position fix."],
     [fix(15, 1, 3, 80), "The position jumped as if at 80 m/s: the fix could not be trusted."],
     [fix(6, 1, 3), "6 satellites (limit 8)."],
@@ -49,6 +51,37 @@ describe("fix-weak", () => {
     const found = auditFlight(replay).result.findings.find(({ rule }) => rule === "fix-weak");
     expect(found?.message).toBe(message);
     expect(found).toMatchObject({ start_s: 5, end_s: 11, duration_s: 7 });
+  });
+
+  it.each([
+    [{ "fix.least_satellites": 6 }, fix(6, 1, 3), "thin"],
+    [{ "fix.least_satellites": 6 }, fix(5, 1, 3), "fail"],
+    [{ "fix.least_satellites": 0 }, fix(0, 1, 3), "thin"],
+    [{ "fix.jump": 80 }, fix(15, 1, 3, 80), "clear"],
+    [{ "fix.jump": 80 }, fix(15, 1, 3, 80.1), "fail"],
+    [{ "fix.jump": 20 }, fix(15, 1, 3, 20.1), "fail"],
+    [{ "fix.satellites": 10 }, fix(10, 1, 3), "clear"],
+    [{ "fix.satellites": 10 }, fix(9, 1, 3), "thin"],
+    [{ "fix.hdop": 2 }, fix(15, 2, 3), "clear"],
+    [{ "fix.hdop": 2 }, fix(15, 2.1, 3), "thin"],
+  ] as const)("takes its limits from the policy: %j (%#)", (policy, values, said) => {
+    expect(ask(fixWeak, values, { ...ALL_KNOWN, policy })).toBe(said);
+  });
+
+  it("prints the limits of the policy, and compares by them", () => {
+    const worstOf = (policy: Given["policy"], ...values: readonly Record<string, number>[]): Finding["worst"] => {
+      const replay = shortReplay(20, { ...ALL_KNOWN, policy: policy ?? {} });
+      for (let k = 4; k < 16; k += 1) withMoment(replay, k, values[k < 10 ? 0 : 1] ?? {});
+      const found = auditFlight(replay).result.findings.find(({ rule }) => rule === "fix-weak");
+      if (found === undefined) throw new Error("no finding");
+      return found.worst;
+    };
+    expect(worstOf({ "fix.least_satellites": 6 }, fix(5, 1, 3), fix(4, 1, 3))).toMatchObject({ value: 4, limit: 6 });
+    expect(worstOf({ "fix.jump": 20 }, fix(15, 1, 3, 30), fix(15, 1, 3, 40))).toMatchObject({ value: 40, limit: 20 });
+    // 6 of 12 satellites are half; an HDOP of 4.2 is not even twice the limit of 4, but over four times that of 1.
+    const both = [fix(6, 0.5, 3), fix(20, 4.2, 3)] as const;
+    expect(worstOf({ "fix.satellites": 12 }, ...both)).toMatchObject({ value: 6, limit: 12 });
+    expect(worstOf({ "fix.satellites": 12, "fix.hdop": 1 }, ...both)).toMatchObject({ value: 4.2, limit: 1 });
   });
 
   it("points at the true worst: the higher HDOP, the wilder jump", () => {

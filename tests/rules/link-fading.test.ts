@@ -113,6 +113,40 @@ describe("link-fading", () => {
       },
     );
 
+    it.each([
+      ["land", { "action_signs.vertical": 0.2 }, { height: (t: number) => 60 - 0.3 * Math.max(0, t - 25) }, "thin"],
+      ["land", { "action_signs.vertical": 0.4 }, { height: (t: number) => 60 - 0.3 * Math.max(0, t - 25) }, "fail"],
+      ["land", { "action_signs.vertical": 0 }, {}, "fail"],
+      ["return", { "action_signs.vertical": 0.2 }, { height: (t: number) => 40 + 0.3 * Math.max(0, t - 25) }, "thin"],
+      ["return", { "action_signs.vertical": 0.4 }, { height: (t: number) => 40 + 0.3 * Math.max(0, t - 25) }, "fail"],
+      ["hold", { "action_signs.still": 6 }, { distance: (t: number) => 200 + 5 * t }, "thin"],
+      ["hold", { "action_signs.still": 4 }, { distance: (t: number) => 200 + 5 * t }, "fail"],
+      ["hold", { "action_signs.still": 0 }, {}, "fail"],
+      ["return", { "action_signs.still": 4 }, { distance: (t: number) => 200 - 5 * Math.max(0, t - 22) }, "thin"],
+      ["return", { "action_signs.still": 6 }, { distance: (t: number) => 200 - 5 * Math.max(0, t - 22) }, "fail"],
+    ] as const satisfies readonly (readonly ["return" | "land" | "hold", Given["policy"], Told, Verdict])[])(
+      "takes its signs from the policy: %s, %j (%#)",
+      (action, policy, told, expected) => {
+        expect(verdict({ ...lost, ...told }, { ...withAction(action), policy })).toBe(expected);
+      },
+    );
+
+    it.each([
+      [61, "thin"],
+      [59, "fail"],
+    ] as const)("takes from the policy that within %s degrees is homeward", (homeward_deg, expected) => {
+      // At the moment that is asked the aircraft is 200 m east of the point; it flies 60 degrees off the way home.
+      const slanted = rows(lost).map((row) => {
+        const way_m = Math.max(0, row.time_s - 22) * 5;
+        const east_m = 200 - way_m * 0.5;
+        const north_m = way_m * Math.sqrt(0.75);
+        return { ...row, ...at(Math.hypot(east_m, north_m), (Math.atan2(east_m, north_m) * 180) / Math.PI) };
+      });
+      const soon = { action_within: 0, "action_signs.homeward": homeward_deg };
+      const given = { ...withAction("return"), policy: soon };
+      expect(askConduct(linkFading, replayRows(slanted, given)).verdict).toBe(expected);
+    });
+
     it("is not asked for where none is declared", () => {
       expect(verdict(lost)).toBe("thin");
     });

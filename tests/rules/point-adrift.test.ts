@@ -28,6 +28,25 @@ describe("point-adrift", () => {
     expect(ask(pointAdrift, values)).toBe(said);
   });
 
+  it.each([
+    [60, stray(20, 60), "thin"],
+    [60, stray(20, 60.1), "fail"],
+    [120, stray(20, 119.9), "thin"],
+    [180, stray(20, 180), "thin"],
+  ] as const)("takes from the policy that over %s degrees lead away (%#)", (away_deg, values, said) => {
+    expect(ask(pointAdrift, values, { ...ALL_KNOWN, policy: { "adrift.away": away_deg } })).toBe(said);
+  });
+
+  it("holds the angle against its limit where the angle alone fails", () => {
+    const replay = shortReplay(20, { ...ALL_KNOWN, policy: { "adrift.away": 60 } });
+    for (let k = 0; k < replay.length; k += 1) withMoment(replay, k, stray(20, 75));
+    const found = auditFlight(replay).result.findings.find(({ rule }) => rule === "point-adrift");
+    expect(found?.worst).toMatchObject({ value: 75, limit: 60, unit: "deg" });
+    expect(found?.message).toBe(
+      "The recovery point was 20 m from the operator (limit 15 m). A recovery from here would lead away from the operator.",
+    );
+  });
+
   it("is unknown without an operator", () => {
     const { operator: _, ...given } = ALL_KNOWN;
     expect(auditFlight(shortReplay(20, given)).result.not_assessed).toContainEqual({

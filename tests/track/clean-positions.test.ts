@@ -1,14 +1,16 @@
 import { describe, expect, it } from "vitest";
-import { cleanPositions, JUMP_MS, jumpSpeeds_ms } from "../../src/track/clean-positions.js";
+import { POLICY } from "../../src/config/policy.js";
+import { cleanPositions, jumpSpeeds_ms } from "../../src/track/clean-positions.js";
 import { trackOf } from "../helpers/flights.js";
 import type { Track } from "../../src/track/track.js";
 import { makeTrack, repeat, times } from "./make-track.js";
 
 const N = Number.NaN;
+const JUMP_MS = POLICY["fix.jump"].value;
 
 /** Rows that have no position after cleaning, and the codes of the notes. */
-function cleaned(track: Track): { lost: number[]; codes: string[]; messages: string[] } {
-  const { track: after, problems } = cleanPositions(track);
+function cleaned(track: Track, jump_ms: number = JUMP_MS): { lost: number[]; codes: string[]; messages: string[] } {
+  const { track: after, problems } = cleanPositions(track, jump_ms);
   const lost = [...after.columns.latitude_deg].flatMap((latitude, i) => {
     const isLost = Number.isNaN(latitude);
     expect(Number.isNaN(after.columns.longitude_deg[i] ?? N)).toBe(isLost);
@@ -22,7 +24,7 @@ describe("cleanPositions", () => {
     const track = makeTrack(times(10), { east_m: (t) => 15 * t });
     expect(cleaned(track)).toEqual({ lost: [], codes: [], messages: [] });
     const zero = makeTrack(times(2), { latitude_deg: 0, longitude_deg: 0 });
-    cleanPositions(zero);
+    cleanPositions(zero, JUMP_MS);
     expect([...zero.columns.latitude_deg]).toEqual([0, 0, 0]);
   });
 
@@ -71,6 +73,12 @@ describe("cleanPositions", () => {
   it("keeps what a fast aircraft can do", () => {
     expect(cleaned(makeTrack(times(10), { east_m: (t) => (t % 2 === 0 ? 0 : JUMP_MS - 1) })).lost).toEqual([]);
     expect(cleaned(makeTrack(times(2), { east_m: (t) => (t === 1 ? JUMP_MS + 1 : 0) })).lost).toEqual([1]);
+  });
+
+  it("takes for a jump what the policy says", () => {
+    const track = makeTrack(times(2), { east_m: (t) => (t === 1 ? 60 : 0) });
+    expect(cleaned(track, 59.9).lost).toEqual([1]);
+    expect(cleaned(track, 60.1).lost).toEqual([]);
   });
 
   it("keeps a spike at either end: nothing says which position is odd", () => {
@@ -160,7 +168,7 @@ describe("what is no jump", () => {
       latitude_deg: north(i + (i >= 30 && i < 33 ? 860 : 0)),
       longitude_deg: 8,
     }));
-    const { track, problems } = cleanPositions(trackOf(rows));
+    const { track, problems } = cleanPositions(trackOf(rows), JUMP_MS);
     const lost = [...track.columns.latitude_deg].flatMap((value, i) => (Number.isNaN(value) ? [i] : []));
     expect(lost).toEqual([30, 31, 32]);
     expect(problems.map(({ code }) => code)).toEqual(["position-spike"]);
