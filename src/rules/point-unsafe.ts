@@ -4,7 +4,6 @@ import { landingSlope_deg } from "../site/slope.js";
 import { ZONE_BITS } from "../site/zones.js";
 import { type Conduct, conductRule, type Lack } from "./rule.js";
 import type { Say } from "./say.js";
-import type { Verdict } from "./verdict.js";
 
 const BAD_ZONES = ["water", "keep-out", "no-landing", "cover"] as const;
 const IN_ZONE = {
@@ -14,9 +13,11 @@ const IN_ZONE = {
   cover: "lies under the cover of",
 } as const;
 
+const RANK = { clear: 0, unknown: 1, thin: 2, fail: 3 } as const;
+
 /** What is known of the ground at one recovery point. */
 interface Spot {
-  readonly verdict: Verdict;
+  readonly verdict: keyof typeof RANK;
   /** Why, as the rest of a sentence that begins with the point. */
   readonly why: string;
   readonly value: number;
@@ -43,26 +44,25 @@ export const pointUnsafe = conductRule({
     const { flight, setting, track } = replay;
     if (point.setRow === undefined) return { verdict: "unknown", lacks: ["recovery-point"] };
     const rows = [point.setRow, ...point.moveRows];
-    const spots = rows.map((row) => {
-      const k = row - flight.first;
+    const spots = rows.map((from, i) => {
+      const k = from - flight.first;
       const at = [point.latitude_deg[k] ?? Number.NaN, point.longitude_deg[k] ?? Number.NaN] as const;
-      return judgeSpot(setting.site, ...at, limits, say);
+      const last = (rows[i + 1] ?? flight.last + 1) - 1;
+      return { from, last, ...judgeSpot(setting.site, ...at, limits, say) };
     });
-    const worst = spots.reduce((most, spot, k) => (rank(spot) > rank(spots[most]) ? k : most), 0);
-    const spot = spots[worst];
-    const from = rows[worst] ?? flight.first;
-    if (spot === undefined || spot.verdict === "clear") return { verdict: "clear" };
+    const spot = spots.reduce((most, one) => (RANK[one.verdict] > RANK[most.verdict] ? one : most));
+    if (spot.verdict === "clear") return { verdict: "clear" };
     if (spot.verdict === "unknown") return { verdict: "unknown", lacks: lacksOf(replay, spot, limits.slope_deg) };
     const which =
       rows.length === 1
         ? "The recovery point"
-        : `The recovery point set at ${say.time(track.columns.time_s[from] ?? 0)}`;
+        : `The recovery point set at ${say.time(track.columns.time_s[spot.from] ?? 0)}`;
     return {
       verdict: spot.verdict,
       finding: {
-        first: from,
-        last: (rows[worst + 1] ?? flight.last + 1) - 1,
-        at: from,
+        first: spot.from,
+        last: spot.last,
+        at: spot.from,
         value: spot.value,
         limit: spot.limit,
         unit: spot.unit,
@@ -87,7 +87,8 @@ function judgeSpot(
   limits: Readonly<Record<"corridor_m" | "slope_deg", number>>,
   say: Say,
 ): Spot {
-  const slope_deg = landingSlope_deg(site, latitude_deg, longitude_deg);
+  // A site without terrain stands on a plain, so that obstacles have a foot; that says nothing of the slope.
+  const slope_deg = site.hasTerrain ? landingSlope_deg(site, latitude_deg, longitude_deg) : Number.NaN;
   const plain = { value: Number.NaN, limit: Number.NaN, unit: "m", thing: null, slope_deg };
   for (const kind of BAD_ZONES) {
     const name = site.zoneNames[site.zoneAt(latitude_deg, longitude_deg, ZONE_BITS[kind])];
@@ -111,13 +112,9 @@ function judgeSpot(
   return { ...plain, verdict: isKnown ? "clear" : "unknown", why: "" };
 }
 
-function rank(spot: Spot | undefined): number {
-  return ["clear", "unknown", "thin", "fail"].indexOf(spot?.verdict ?? "clear");
-}
-
 function adviceFor({ thing, unit }: Spot): string {
   if (unit === "deg") return "Take off where the ground is level, or set the recovery point there.";
-  return `Take off clear of ${thing ?? "it"}, or move the recovery point before you need it.`;
+  return `Take off clear of ${thing}, or move the recovery point before you need it.`;
 }
 
 /** What keeps the spot from being clear. */

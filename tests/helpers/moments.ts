@@ -1,12 +1,16 @@
 import type { MomentKey } from "../../src/recovery/moments.js";
 import type { Replay } from "../../src/recovery/replay.js";
-import type { MomentRule } from "../../src/rules/rule.js";
+import { type Account, limitsOf, type MomentRule, type View } from "../../src/rules/rule.js";
+import { sayIn } from "../../src/rules/say.js";
 import { VERDICT } from "../../src/rules/verdict.js";
-import { judgeMoments } from "../../src/score/judge.js";
+import { judgeMoments, lookAt, viewOf } from "../../src/score/judge.js";
 import type { Given } from "./declared.js";
 import { at, ORIGIN } from "./flights.js";
 import { replayRows } from "./replay.js";
 import { openPlain } from "./sites.js";
+
+/** The moment that is written over and asked about. */
+const AT = 10;
 
 /** What a moment rule says, with thin by an assumption alone told apart. */
 export type Said = "n/a" | "unknown" | "clear" | "thin?" | "thin" | "fail";
@@ -57,6 +61,41 @@ export function ask(
   values: Readonly<Partial<Record<MomentKey, number>>>,
   given: Given = ALL_KNOWN,
 ): Said {
-  const replay = withMoment(shortReplay(20, given), 10, values);
-  return NAMES[judgeMoments(rule, replay)[10] ?? -1] ?? "unknown";
+  const replay = withMoment(shortReplay(20, given), AT, values);
+  const judge: MomentRule["judge"] = (...all) => {
+    const verdict = rule.judge(...all);
+    // The engine takes whatever it does not know for "n/a".
+    if (!["n/a", "unknown", "clear", "thin", "fail"].includes(verdict)) throw new Error(`"${verdict}" is no verdict`);
+    return verdict;
+  };
+  return NAMES[judgeMoments({ ...rule, judge }, replay)[AT] ?? -1] ?? "unknown";
+}
+
+/** @returns what a moment rule tells of one moment with these values, had it been the worst */
+export function tell(
+  rule: MomentRule,
+  values: Readonly<Partial<Record<MomentKey, number>>>,
+  verdict: "thin" | "fail",
+  given: Given = ALL_KNOWN,
+): Account {
+  const replay = withMoment(shortReplay(20, given), AT, values);
+  const telling = { replay, k: AT, verdict, say: sayIn("metric") } as const;
+  return rule.describe(viewed(rule, replay), limitsOf(rule, replay.setting.policy), telling);
+}
+
+/** @returns how bad a moment rule finds one moment with these values */
+export function badnessOf(
+  rule: MomentRule,
+  values: Readonly<Partial<Record<MomentKey, number>>>,
+  verdict: "thin" | "fail",
+  given: Given = ALL_KNOWN,
+): number {
+  const replay = withMoment(shortReplay(20, given), AT, values);
+  return rule.badness(viewed(rule, replay), verdict, limitsOf(rule, replay.setting.policy));
+}
+
+function viewed(rule: MomentRule, replay: Replay): View<MomentKey> {
+  const view = viewOf(rule);
+  lookAt(view, replay, AT);
+  return view;
 }

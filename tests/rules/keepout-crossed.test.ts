@@ -5,7 +5,7 @@ import { auditFlight } from "../../src/score/flight-result.js";
 import { buildSite } from "../../src/site/build-site.js";
 import type { Site } from "../../src/site/site.js";
 import { at } from "../helpers/flights.js";
-import { ALL_KNOWN, ask, shortReplay } from "../helpers/moments.js";
+import { ALL_KNOWN, ask, badnessOf, shortReplay, tell } from "../helpers/moments.js";
 import { nothingKnown } from "../helpers/sites.js";
 import { collection, noObstacles, ringAround, zonesFrom } from "../helpers/zones.js";
 
@@ -49,6 +49,32 @@ describe("keepout-crossed", () => {
     expect(finding).toMatchObject({ verdict: "fail", decided_by: "declared" });
     expect(finding?.worst.value).toBeCloseTo(24, 2);
     expect(finding?.message).toBe("100 m out: the way home runs 24 m through school yard.");
+  });
+
+  it("finds the longest way worst: into a zone where it fails, out of one where it is thin", () => {
+    const both = way(50, 20, 1);
+    expect([badnessOf(keepoutCrossed, both, "fail"), badnessOf(keepoutCrossed, both, "thin")]).toEqual([20, 50]);
+  });
+
+  it("tells a way into a zone from the way out of another, in words and numbers", () => {
+    const given = { ...ALL_KNOWN, site: withYard(50, 12) };
+    expect(tell(keepoutCrossed, way(50, 20, 1), "fail", given)).toEqual({
+      value: 20,
+      limit: 0,
+      message: "100 m out: the way home runs 20 m through school yard.",
+      advice:
+        "Fly where the straight line to the recovery point keeps clear of school yard, or take off from its other side.",
+      evidence: { inside_m: 50, entered_m: 20, zone: "school yard" },
+    });
+    const leaves = tell(keepoutCrossed, way(30, 0, 1), "thin", given);
+    expect(leaves).toMatchObject({ value: 30, advice: "Stay out of school yard." });
+    const passes = tell(keepoutCrossed, way(0, 0, 1), "thin", given);
+    expect(passes).toMatchObject({ value: 0, advice: expect.stringMatching(/^Fly where the straight line/) as string });
+  });
+
+  it("lacks zones first, and then what makes a way home", () => {
+    expect(keepoutCrossed.lacks(shortReplay())).toEqual(["zones", "recovery-point", "position"]);
+    expect(keepoutCrossed.bases(shortReplay())).toEqual(["declared", "declared"]);
   });
 
   it("tells leaving a zone from passing it", () => {

@@ -5,7 +5,7 @@ import { auditFlight } from "../../src/score/flight-result.js";
 import { buildSite } from "../../src/site/build-site.js";
 import type { Given } from "../helpers/declared.js";
 import { at } from "../helpers/flights.js";
-import { ALL_KNOWN, ask, shortReplay } from "../helpers/moments.js";
+import { ALL_KNOWN, ask, badnessOf, shortReplay, tell } from "../helpers/moments.js";
 import { nothingKnown, openPlain } from "../helpers/sites.js";
 import { collection, noObstacles, obstaclesFrom, ringAround, zonesFrom } from "../helpers/zones.js";
 
@@ -90,11 +90,57 @@ describe("overhead-cover", () => {
     expect(held?.advice).toMatch(/^With hold set, watch the battery/);
   });
 
+  it("finds the lowest worst: what is known where it fails, else whatever is there", () => {
+    const values = cover(9, 4, { coverUpKnown_m: 12 });
+    expect(badnessOf(overheadCover, values, "fail")).toBe(-12);
+    expect(badnessOf(overheadCover, values, "thin")).toBe(-4);
+    expect(badnessOf(overheadCover, cover(4, 9), "thin")).toBe(-4);
+  });
+
+  it("spells out each case in numbers and advice", () => {
+    const given = { ...ALL_KNOWN, site: under };
+    expect(tell(overheadCover, cover(6), "fail", given)).toEqual({
+      value: 6,
+      limit: 20,
+      message: "30 m up: beech edge begins 6 m above, and a recovery would climb 20 m into it.",
+      advice:
+        "Set the lost-link action to hold for work under cover. Watch the battery: its own recovery climbs all the same. Land as soon as the work is done.",
+      evidence: { climb_m: 20, up_to_it_m: 6, up_to_it_in_corridor_m: 6, over: "beech edge", lost_link_action: null },
+    });
+    const beside = tell(overheadCover, cover(Infinity, 4), "thin", given);
+    expect(beside).toMatchObject({
+      value: 4,
+      message: "30 m up: beech edge begins 4 m above, within 8 m of a climb of 20 m.",
+      advice: "Keep farther from beech edge while you are lower than it.",
+      evidence: { up_to_it_m: null, up_to_it_in_corridor_m: 4 },
+    });
+    const held = tell(overheadCover, cover(Infinity, 4), "thin", { ...withAction("hold"), site: under });
+    expect(held.evidence["lost_link_action"]).toBe("hold");
+    expect(held.advice).toMatch(/^With hold set, watch/);
+    const landed = tell(overheadCover, cover(6), "thin", { ...withAction("land"), site: under });
+    expect(landed.advice).toBe("Keep farther from beech edge while you are lower than it.");
+  });
+
+  it("lacks what makes a climb, and zones where neither they nor obstacles are there", () => {
+    const lacks = (has: object, given: Given = ALL_KNOWN): readonly string[] =>
+      overheadCover.lacks(shortReplay(20, { ...given, site: { ...nothingKnown(), ...has } }));
+    const climb = ["heights-here", "recovery-point", "height"];
+    expect(lacks({})).toEqual(["zones", ...climb]);
+    expect(lacks({ hasZones: true })).toEqual(climb);
+    expect(lacks({ hasObstacles: true })).toEqual(climb);
+    expect(lacks({ hasZones: true }, { ...ALL_KNOWN, settings: {} })).toEqual(["recovery-height", ...climb]);
+    expect(overheadCover.bases(shortReplay())).toEqual(["declared", "declared", "measured", "declared"]);
+  });
+
   it("says so where the log puts the aircraft inside a solid", () => {
     const barn = obstaclesFrom(collection([ringAround(spot, 5), { name: "barn", height: 45 }]));
     const site = buildSite({ terrain: { kind: "flat" }, obstacles: barn, zones: zonesFrom(collection()) });
     const finding = found({ ...ALL_KNOWN, site });
-    expect(finding).toMatchObject({ verdict: "thin", worst: { value: 0 } });
+    expect(finding).toMatchObject({
+      verdict: "thin",
+      worst: { value: 0 },
+      advice: "Look where barn really is and how high, and put the map right.",
+    });
     expect(finding?.message).toMatch(
       /^0 m up: the log puts the aircraft inside barn, so the map, its height or the position is off/,
     );

@@ -6,9 +6,11 @@ import { auditFlight } from "../../src/score/flight-result.js";
 import { buildSite } from "../../src/site/build-site.js";
 import type { Grid } from "../../src/site/grid.js";
 import type { Site } from "../../src/site/site.js";
+import { landingSlope_deg } from "../../src/site/slope.js";
 import { askConduct } from "../helpers/conduct.js";
 import { at, ORIGIN } from "../helpers/flights.js";
 import { ALL_KNOWN, shortReplay } from "../helpers/moments.js";
+import { replayRows } from "../helpers/replay.js";
 import { nothingKnown } from "../helpers/sites.js";
 import { collection, noObstacles, obstaclesFrom, ringAround, type Spot, zonesFrom } from "../helpers/zones.js";
 
@@ -76,6 +78,8 @@ describe("point-unsafe", () => {
     expect(asked(nothingKnown()).lacks).toEqual(["terrain", "obstacles", "zones"]);
     expect(asked(sloped(0.5, true)).lacks).toEqual(["ground-slope", "obstacles", "zones"]);
     expect(asked(sloped(0.01, false, false)).lacks).toEqual(["obstacles", "zones"]);
+    const unlevelled = buildSite({ terrain: undefined, obstacles: noObstacles(), zones: zonesFrom(collection()) });
+    expect(asked(unlevelled)).toEqual({ verdict: "unknown", lacks: ["terrain", "obstacles", "zones"] });
   });
 
   it("is unknown where no recovery point is", () => {
@@ -100,6 +104,79 @@ describe("point-unsafe", () => {
     expect(steep).toMatchObject({ limit: 10, unit: "deg" });
     expect(steep?.value).toBeCloseTo((Math.atan(0.3) * 180) / Math.PI, 2);
     expect(steep?.message).toMatch(/^The recovery point is on ground that slopes 17° \(limit 10°\)/);
+  });
+
+  it("says nothing more of a point that is clear", () => {
+    expect(asked(around())).toEqual({ verdict: "clear" });
+  });
+
+  it("spells out what to do, and all the numbers", () => {
+    const numbers = { thing: "Mill Pond", slope_deg: 0, unsafe_points: 1, points: 1 };
+    expect(asked(around(zone("water"))).finding).toMatchObject({
+      value: Number.NaN,
+      limit: Number.NaN,
+      unit: "m",
+      advice: "Take off clear of Mill Pond, or move the recovery point before you need it.",
+      evidence: numbers,
+    });
+    expect(asked(around(undefined, mast(5))).finding).toMatchObject({
+      limit: 8,
+      unit: "m",
+      evidence: { ...numbers, thing: "mast" },
+    });
+    const steep = asked(sloped(0.3)).finding;
+    expect(steep?.advice).toBe("Take off where the ground is level, or set the recovery point there.");
+    expect(steep?.evidence).toMatchObject({ thing: null, slope_deg: steep?.value });
+    const blind = asked(buildSite({ terrain: undefined, obstacles: undefined, zones: zonesFrom(zone("water")) }));
+    expect(blind.finding?.evidence["slope_deg"]).toBe(null);
+    expect(pointUnsafe.bases(shortReplay())).toEqual(["declared", "declared"]);
+  });
+
+  it("takes a slope just at the limit", () => {
+    const site = sloped(0.3);
+    const limit_deg = landingSlope_deg(site, ORIGIN.latitude_deg, ORIGIN.longitude_deg);
+    const under = (slope: number, on = site): Conduct =>
+      askConduct(pointUnsafe, shortReplay(20, { ...ALL_KNOWN, site: on, policy: { slope } }));
+    expect(under(limit_deg)).toEqual({ verdict: "clear" });
+    expect(under(limit_deg - 1e-9).verdict).toBe("thin");
+    expect(under(limit_deg, sloped(0.3, false, false)).lacks).toEqual(["obstacles", "zones"]);
+  });
+
+  it("counts rows from the flight's first, and tells the first of two that are as bad", () => {
+    const rows = Array.from({ length: 40 }, (_, time_s) => ({
+      time_s,
+      ...at(100, 90),
+      height_m: time_s < 10 ? 0 : 30,
+      battery_pct: 80,
+      airborne: time_s < 10 ? 0 : 1,
+    }));
+    const recoveryPoints = [
+      { ...ORIGIN, at_s: 0 },
+      { ...at(60, 0), at_s: 16 },
+      { ...at(120, 0), at_s: 22 },
+      { ...at(180, 0), at_s: 30 },
+    ];
+    const [first, second] = [at(60, 0), at(180, 0)];
+    const masts = [first, second].map(({ latitude_deg, longitude_deg }) => {
+      const place = { type: "Point", coordinates: [longitude_deg, latitude_deg + 4 / 111_180] };
+      return [place, { name: "mast", height: 9, radius: 1 }] as const;
+    });
+    const conduct = (site: Site): Conduct =>
+      askConduct(pointUnsafe, replayRows(rows, { ...ALL_KNOWN, site, recoveryPoints }));
+    expect(conduct(around(undefined, collection(...masts)))).toMatchObject({
+      verdict: "thin",
+      finding: { first: 16, at: 16, last: 21, evidence: { points: 4, unsafe_points: 2 } },
+    });
+    expect(conduct(around(zone("water", second), collection(...masts)))).toMatchObject({
+      verdict: "fail",
+      finding: { first: 30, at: 30, last: 39, evidence: { points: 4, unsafe_points: 2 } },
+    });
+    // Known nowhere but under the second point, where it is thin.
+    const part = { ...nothingKnown(), obstacleNames: ["mast"] };
+    const near = (latitude_deg: number, _: number, within_m: number): number =>
+      within_m > 0 && Math.abs(latitude_deg - first.latitude_deg) < 1e-9 ? 0 : -1;
+    expect(conduct({ ...part, standsWithin: near }).verdict).toBe("thin");
+    expect(conduct(part).verdict).toBe("unknown");
   });
 
   it("asks every point of a flight and tells the worst, for as long as it counted", () => {
