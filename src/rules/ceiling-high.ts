@@ -1,5 +1,6 @@
 import { leastHeight } from "../recovery/least-height.js";
 import { leastUnworsened } from "../recovery/least-unworsened.js";
+import { heightFrom_m } from "../recovery/needed-height.js";
 import { findOverGround, type OverGround } from "../recovery/over-ground.js";
 import type { Replay } from "../recovery/replay.js";
 import { replayAtHeight } from "../recovery/replay-flight.js";
@@ -51,7 +52,7 @@ function tellHeight(replay: Replay, over: OverGround, legal_m: number, say: Say)
   const at = (column: Float64Array): number => column[over.worst] ?? Number.NaN;
   const set_m = inputs.recoveryHeights_m?.[over.worst] ?? inputs.recoveryHeight.value;
   const start_m = at(moments.height_m) + inputs.heights.takeoffGround_m - at(pointGround_m);
-  const isAbove = start_m >= at(moments.top_m) && at(moments.top_m) > set_m + ABOVE_M;
+  const isAbove = start_m > set_m + heightFrom_m(replay, over.worst) - at(pointGround_m) + ABOVE_M;
   const falls_m = at(pointGround_m) - over.ground_m;
   const [most, legal] = say.beside("length", over.most_m, legal_m);
   const leg = isAbove
@@ -123,9 +124,8 @@ function findCost(replay: Replay, asked: Asked, shortest_s: number): Cost | "non
   if (least_m === undefined) return "unknown";
   const height_m = Math.ceil(least_m - 1e-6);
   const lower = replayAtHeight(replay, height_m);
-  const then = asked.codesOf(RESERVE, lower);
-  if (then === undefined || gravest(then, weight_s, shortest_s) > (now === VERDICT.fail ? VERDICT.thin : VERDICT.clear))
-    return "none";
+  const then = asked.codesOf(RESERVE, lower) ?? codes;
+  if (gravest(then, weight_s, shortest_s) > (now === VERDICT.fail ? VERDICT.thin : VERDICT.clear)) return "none";
   const isFail = now === VERDICT.fail;
   const left_pct = isFail ? touchdownLow_pct : touchdownUpper_pct;
   let at = codes.indexOf(now);

@@ -76,9 +76,9 @@ export function tell(
   rule: MomentRule,
   values: Readonly<Partial<Record<MomentKey, number>>>,
   verdict: "thin" | "fail",
-  given: Given = ALL_KNOWN,
+  given: Given | Replay = ALL_KNOWN,
 ): Account {
-  const replay = withMoment(shortReplay(20, given), AT, values);
+  const replay = withMoment("moments" in given ? given : shortReplay(20, given), AT, values);
   const telling = { replay, k: AT, verdict, say: sayIn("metric") } as const;
   return rule.describe(viewed(rule, replay), limitsOf(rule, replay.setting.policy), telling);
 }

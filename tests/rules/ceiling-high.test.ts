@@ -4,6 +4,8 @@ import type { Replay } from "../../src/recovery/replay.js";
 import { ceilingHigh } from "../../src/rules/ceiling-high.js";
 import type { Conduct } from "../../src/rules/rule.js";
 import { sayIn } from "../../src/rules/say.js";
+import { energyBases } from "../../src/rules/shared.js";
+import type { Site } from "../../src/site/site.js";
 import { limitsOf } from "../../src/rules/rule.js";
 import type { Given } from "../helpers/declared.js";
 import { askConduct } from "../helpers/conduct.js";
@@ -128,6 +130,66 @@ describe("ceiling-high, by the law", () => {
     );
   });
 
+  it("says how high to set it where nobody knows what stands on the way, or where both limits meet", () => {
+    const bare = ask({}, set(130, { site: groundOf(() => 200, { obstacles: false }) })).finding;
+    expect(bare?.advice).toBe("Set a recovery height of at most 120 m here, if that clears what stands on the way.");
+    expect(bare?.evidence["least_recovery_height_m"]).toBe(null);
+    const meet = ask({}, set(41, { site: valley, policy: { legal_height: 90 } })).finding;
+    expect(meet?.advice).toBe("Set a recovery height of at most 10 m here; 10 m clears everything on these ways home.");
+  });
+
+  it("speaks of ground that falls away from 5 m on", () => {
+    const fall = (fall_m: number): string =>
+      ask({}, set(130, { site: groundOf((east_deg) => (Math.abs(east_deg - 0.003) < 1e-9 ? 200 - fall_m : 200)) }))
+        .finding?.message ?? "";
+    expect(fall(4.99)).toBe(
+      "400 m out: a recovery, at 130 m over the recovery point, flies up to 135 m over the ground (legal height 120 m).",
+    );
+    expect(fall(5)).toMatch(
+      / The way home is level and the ground falls away, 5 m below that at the recovery point\.$/,
+    );
+  });
+
+  it.each([
+    ["take-off", 200, 200, 130.5, false],
+    ["take-off", 200, 200, 130.6, true],
+    ["take-off", 150, 200, 131, true],
+    ["take-off", 150, 200, 130.5, false],
+    ["take-off", 250, 200, 131, true],
+    ["take-off", 250, 200, 130.5, false],
+    ["recovery-point", 150, 200, 181, true],
+    ["recovery-point", 150, 200, 180, false],
+    ["recovery-point", 250, 200, 81, true],
+    ["recovery-point", 250, 200, 80, false],
+  ] as const)(
+    "counts from %s, on ground at %i m, with the point at %i m: flying at %s m is over it: %s",
+    (recoveryHeightAbove, takeoff_m, point_m, height_m, isAbove) => {
+      // Take-off at the origin, the recovery point some 380 m east of it.
+      const site = groundOf((east_deg) => (east_deg > 0.0045 ? point_m : takeoff_m));
+      const recoveryPoints = [{ ...at(456, 90), at_s: 0 }];
+      const more = { site, recoveryPoints, settings: { recoveryHeightAbove }, policy: { legal_height: 1 } };
+      const { finding } = ask({ distance_m: 100, height_m, battery_pct: 100 }, set(130, more));
+      expect(finding?.advice).toMatch(isAbove ? /^Fly no higher than/ : /^(Set a recovery height|No one height)/);
+    },
+  );
+
+  it("wants more than no time at all", () => {
+    const none = { policy: { shortest_stretch: 0 } };
+    expect(ask({}, set(50, none))).toEqual({ verdict: "clear" });
+    expect(ask({}, set(130, none)).verdict).toBe("thin");
+  });
+
+  it("does not ask the law where take-off is not tied to the terrain, or no terrain is there", () => {
+    const judged = (site: Site, isTied: boolean): Conduct => {
+      const replay = replayRows(rows({}), set(500, { site }));
+      const heights = { ...replay.inputs.heights, isTied };
+      return askConduct(ceilingHigh, { ...replay, inputs: { ...replay.inputs, heights } });
+    };
+    expect(judged(openPlain(), true).verdict).toBe("thin");
+    expect(judged(openPlain(), false).verdict).toBe("unknown");
+    expect(judged({ ...openPlain(), hasTerrain: false }, true).verdict).toBe("unknown");
+  });
+
   it("tells a flight over the recovery height to fly lower", () => {
     const { finding } = ask({ height_m: 130 }, set(50));
     expect(finding?.message).toMatch(/level at 130 m over the recovery point since a start above the recovery height/);
@@ -144,7 +206,9 @@ describe("ceiling-high, by the law", () => {
   ])("is unknown where %s", (_, given) => {
     const { verdict, lacks } = ask({}, given);
     expect(verdict).toBe("unknown");
-    expect(lacks).toContain("terrain");
+    const ground = ["recovery-height", "terrain", "obstacles", "terrain-here", "recovery-point", "height"];
+    expect(lacks?.slice(0, 6)).toEqual(ground);
+    expect(lacks?.slice(6)).toEqual("recoveryHeight_m" in (given.settings ?? {}) ? ["battery"] : []);
   });
 
   it("does not ask more of ground that is unknown for less than a finding", () => {
@@ -182,6 +246,44 @@ describe("ceiling-high, by the battery", () => {
     ["reserve-short is off", near, set(100, { ...wall(40), rulesOff: { "reserve-short": "no" } }), "unknown"],
   ] as const)("says no more where %s", (_, told, given, verdict) => {
     expect(ask(told, given).verdict).toBe(verdict);
+  });
+
+  it("points at the gravest moment, by the rows of the log", () => {
+    // Ten seconds on the ground; then the farthest, and so the dearest, way home in the middle of the flight.
+    const trip = Array.from({ length: 40 }, (_, time_s) => ({
+      time_s,
+      ...at(time_s < 10 ? 0 : 400 - 2 * Math.abs(time_s - 25), 90),
+      height_m: time_s < 10 ? 0 : 30,
+      battery_pct: 34,
+      airborne: time_s < 10 ? 0 : 1,
+    }));
+    const { finding } = askConduct(ceilingHigh, replayRows(trip, set(100, wall(40))));
+    expect(finding).toMatchObject({ first: 25, last: 25, at: 25, unit: "%" });
+    expect(finding?.evidence["distance_m"]).toBeCloseTo(400, 6);
+    expect(finding?.message).toMatch(/^The recovery height of 100 m costs the battery it should protect: at 00:25 /);
+  });
+
+  it("says no more where the reserve is short for less than a finding lasts", () => {
+    const dip = rows(near).map((row) => (row.time_s === 20 ? row : { ...row, battery_pct: 60 }));
+    const judged = (shortest_stretch: number): string =>
+      askConduct(ceilingHigh, replayRows(dip, set(100, { ...wall(40), policy: { shortest_stretch } }))).verdict;
+    expect([judged(1), judged(1.1)]).toEqual(["thin", "clear"]);
+  });
+
+  it("is clear where nothing lasts at all, however short a finding may be", () => {
+    const told = { ...near, battery_pct: 90 };
+    expect(ask(told, set(100, { ...wall(40), policy: { shortest_stretch: 0 } })).verdict).toBe("clear");
+  });
+
+  it("is unknown where nobody asks about the ways home", () => {
+    const off = { ...wall(40), rulesOff: { "ceiling-low": "no" } };
+    expect(ask(near, set(100, off)).verdict).toBe("unknown");
+  });
+
+  it("rests on the height, where it counts from, and the energy", () => {
+    const replay = replayRows(rows(near), set(100, wall(40)));
+    expect(ceilingHigh.bases(replay).slice(0, 2)).toEqual(["declared", "measured"]);
+    expect(ceilingHigh.bases(replay).slice(2)).toEqual(energyBases(replay));
   });
 
   it("turns a fail into less than a fail", () => {
