@@ -29,7 +29,7 @@ export const headwindStall = momentRule({
       view.atHand === 1
         ? `Holding station into the wind leaves ${speed} in hand${gusts} (least ${limit}).`
         : value <= 0
-          ? `${say.length(view.distance_m)} out: no headway home${gusts} at ${say.length(view.top_m)} over the point (least ${limit}).`
+          ? `${say.length(view.distance_m)} out: no headway home${gusts} at ${say.length(view.top_m)} over the point (least ${say.speed(leastGroundSpeed_ms)}).`
           : `${say.length(view.distance_m)} out: the way home at ${say.length(view.top_m)} over the point makes ${speed}${gusts} (least ${limit}).`;
     return {
       value,

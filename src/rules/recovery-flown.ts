@@ -17,12 +17,10 @@ export const recoveryFlown = conductRule({
   judge(replay, { adriftFail_m }, say): Conduct {
     const flown = findFlownRecoveries(replay).filter(({ basis }) => basis !== "inferred");
     if (flown.length === 0) return { verdict: "n/a" };
-    const astray = worst(
-      flown.filter((one) => hasLandedPast(one, adriftFail_m)),
-      ({ actual }) => actual.endedFromPoint_m,
-    );
+    // A flight lands once.
+    const astray = flown.find((one) => hasLandedPast(one, adriftFail_m));
     if (astray !== undefined) return { verdict: "fail", finding: tellAstray(replay, astray, adriftFail_m, say) };
-    const dear = worst(flown.filter(isDear), (one) => one.actual.used_pct - one.predicted.needUpper_pct);
+    const [dear] = flown.filter(isDear).toSorted((a, b) => beyond_pct(b) - beyond_pct(a));
     if (dear !== undefined) return { verdict: "thin", finding: tellDear(replay, dear, say) };
     return flown.some(isUnknown)
       ? { verdict: "unknown", lacks: ["battery", "recovery-point", "height", "wind"] }
@@ -46,11 +44,8 @@ function isUnknown({ isAtHand, ended, actual, predicted }: FlownRecovery): boole
   return !isAtHand && (Number.isNaN(actual.used_pct) || Number.isNaN(predicted.needUpper_pct));
 }
 
-function worst(all: readonly FlownRecovery[], badness: (one: FlownRecovery) => number): FlownRecovery | undefined {
-  return all.reduce<FlownRecovery | undefined>(
-    (most, one) => (most === undefined || badness(one) > badness(most) ? one : most),
-    undefined,
-  );
+function beyond_pct({ actual, predicted }: FlownRecovery): number {
+  return actual.used_pct - predicted.needUpper_pct;
 }
 
 function tellAstray(replay: Replay, one: FlownRecovery, limit_m: number, say: Say): NonNullable<Conduct["finding"]> {

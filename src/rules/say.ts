@@ -41,7 +41,10 @@ export function sayIn(units: "metric" | "imperial"): Say {
     beside: (kind, value, limit) => {
       const of = kind === "length" ? length : kind === "speed" ? speed : (x: number): number => x;
       const unit = { length: ` ${lengthUnit}`, speed: ` ${speedUnit}`, percent: " %", count: "" }[kind];
-      return apart(of(value), of(limit)).map((text) => text + unit) as [string, string];
+      // Winds and headways are small: without a decimal 0.4 m/s of headway would read as none.
+      const pair = apart(of(value), of(limit), kind === "speed" ? 1 : 0);
+      const isWhole = pair.every((text) => text.endsWith(".0"));
+      return pair.map((text) => (isWhole ? text.slice(0, -2) : text) + unit) as [string, string];
     },
   };
 }

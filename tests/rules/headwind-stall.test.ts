@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { headwindStall } from "../../src/rules/headwind-stall.js";
 import { auditFlight } from "../../src/score/flight-result.js";
 import { at } from "../helpers/flights.js";
-import { ALL_KNOWN, ask, shortReplay, withMoment } from "../helpers/moments.js";
+import { ALL_KNOWN, ask, badnessOf, shortReplay, tell, withMoment } from "../helpers/moments.js";
 import { replayRows } from "../helpers/replay.js";
 
 const home = (middle: number, adverse: number, best = middle, adverseBest = adverse): Record<string, number> => ({
@@ -76,6 +76,49 @@ describe("headwind-stall", () => {
       ),
       { numRuns: 60 },
     );
+  });
+
+  it("finds the slowest worst: the best guess where it fails, the gusts where it is thin", () => {
+    const both = home(2, -3, 0.5);
+    expect([badnessOf(headwindStall, both, "fail"), badnessOf(headwindStall, both, "thin")]).toEqual([-0.5, 3]);
+  });
+
+  it("spells out each case", () => {
+    const out = { distance_m: 240, top_m: 60, atHand: 0 };
+    expect(tell(headwindStall, { ...home(0.4, -3), ...out }, "fail")).toEqual({
+      value: 0.4,
+      limit: 1,
+      message: "240 m out: the way home at 60 m over the point makes 0.4 m/s (least 1.0 m/s).",
+      advice: "Stay upwind in such a wind, set a lower recovery height where the ground allows it, or do not fly.",
+      evidence: {
+        ground_speed_ms: 0.4,
+        ground_speed_adverse_ms: -3,
+        recovery_speed_ms: shortReplay().inputs.speeds.recovery.value,
+        leg_height_m: 60,
+      },
+    });
+    const said = (values: Record<string, number>, verdict: "thin" | "fail"): readonly [number, string, string] => {
+      const { value, message, advice } = tell(headwindStall, { ...out, ...values }, verdict);
+      return [value, message, advice];
+    };
+    expect(said(home(3, 0.5), "thin").slice(0, 2)).toEqual([
+      0.5,
+      "240 m out: the way home at 60 m over the point makes 0.5 m/s in the gusts (least 1.0 m/s).",
+    ]);
+    expect(said(home(3, 0), "thin")[1]).toBe(
+      "240 m out: no headway home in the gusts at 60 m over the point (least 1 m/s).",
+    );
+    expect(said({ ...home(3, 0.5), atHand: 1 }, "thin").slice(1)).toEqual([
+      "Holding station into the wind leaves 0.5 m/s in hand in the gusts (least 1.0 m/s).",
+      "Fly lower in such a wind: it grows with height.",
+    ]);
+  });
+
+  it("lacks the wind first, and rests on wind, speed and point", () => {
+    expect(headwindStall.lacks(shortReplay())).toEqual(["wind", "recovery-point", "height"]);
+    const fast = shortReplay(20, { ...ALL_KNOWN, speeds: { recovery: 10 } });
+    expect(headwindStall.bases(fast)).toEqual(["declared", "declared", "declared"]);
+    expect(headwindStall.bases(shortReplay())).toEqual(["declared", "assumed", "declared"]);
   });
 
   it("says by how much and what to do", () => {

@@ -77,6 +77,64 @@ describe("point-late", () => {
     expect(askConduct(pointLate, replayRows(never)).verdict).toBe("clear");
   });
 
+  it("is unknown where a logged point never was there, or the height is not known", () => {
+    const set = (from_s: number): Row[] =>
+      rows(99).map((row) => ({
+        ...row,
+        airborne: 1,
+        height_m: row.time_s + 30,
+        recoveryLatitude_deg: row.time_s >= from_s ? ORIGIN.latitude_deg : Number.NaN,
+        recoveryLongitude_deg: row.time_s >= from_s ? ORIGIN.longitude_deg : Number.NaN,
+      }));
+    expect(askConduct(pointLate, replayRows(set(3)))).toEqual({ verdict: "unknown", lacks: ["recovery-point"] });
+    const blank = rows(8).map((row) => (row.time_s === 8 ? { ...row, height_m: Number.NaN } : row));
+    expect(askConduct(pointLate, replayRows(blank))).toEqual({ verdict: "unknown", lacks: ["height"] });
+  });
+
+  it("holds the distance against its limit where only that is over, and both by the height", () => {
+    const away_m = 10 * 1.6;
+    const far = askConduct(pointLate, replayRows(rows(15, 1.6))).finding;
+    expect(far).toMatchObject({ first: 5, last: 15, at: 15, limit: 15 });
+    expect(far?.value).toBeCloseTo(away_m, 6);
+    expect(far?.evidence).toEqual({ fixed_at_s: 15, height_m: 20, from_takeoff_m: far?.value });
+    expect(far?.advice).toBe(
+      "Wait on the ground for 12 satellites, and check where the recovery point is before you go.",
+    );
+    // Near and low, the height is what is shown.
+    expect(askConduct(pointLate, replayRows(rows(7))).finding).toMatchObject({ value: 4, limit: 30 });
+    const exact = replayRows(rows(15, 1.6), { policy: { "adrift.thin": far?.value ?? Number.NaN } });
+    expect(askConduct(pointLate, exact).verdict).toBe("thin");
+  });
+
+  it("says of a fix that never was good how good it got, on any row of the log up to the landing", () => {
+    const never = (satellites: (time_s: number) => number): Row[] =>
+      rows(99).map((row) => ({
+        ...row,
+        satellites: satellites(row.time_s),
+        height_m: row.time_s === 39 ? 40 : (row.height_m ?? 0),
+      }));
+    const { finding } = askConduct(pointLate, replayRows(never((t) => (t === 30 ? 10 : 6))));
+    expect(finding).toEqual({
+      first: 5,
+      last: 39,
+      at: 5,
+      value: 10,
+      limit: 12,
+      unit: "1",
+      message:
+        "The fix never was as good as a recovery point wants (at most 10 satellites); whether one was stored, and where, is not certain.",
+      advice: "Wait on the ground for 12 satellites before take-off.",
+      evidence: { most_satellites: 10, highest_m: 66 },
+    });
+    const last = askConduct(pointLate, replayRows(never((t) => (t === 39 ? 9 : 6)))).finding;
+    expect(last?.value).toBe(9);
+    const noCount = rows(3, 0, { hdop: 4.5 }).map(({ satellites: _, ...row }) => row);
+    const bare = askConduct(pointLate, replayRows(noCount)).finding;
+    expect(bare?.message).toMatch(/^The fix never was as good as a recovery point wants; whether/);
+    expect(bare).toMatchObject({ value: Number.NaN, evidence: { most_satellites: null } });
+    expect(pointLate.bases(replayRows(rows(3)))).toEqual(["measured"]);
+  });
+
   it("spells out where the point is", () => {
     const { finding } = askConduct(pointLate, replayRows(rows(25, 2)));
     expect(finding?.message).toBe(

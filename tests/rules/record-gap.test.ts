@@ -53,6 +53,65 @@ describe("record-gap", () => {
     expect(finding?.value).toBeCloseTo(39 / 201, 12);
   });
 
+  it("takes a share just at a limit", () => {
+    const replay = (policy: Readonly<Record<string, number>>) => replayRows(rows(200, 100, 140), { ...GIVEN, policy });
+    const share = askConduct(recordGap, replay({})).finding?.value ?? Number.NaN;
+    expect(askConduct(recordGap, replay({ "record_gap.thin": share })).verdict).toBe("clear");
+    expect(askConduct(recordGap, replay({ "record_gap.fail": share }))).toMatchObject({
+      verdict: "thin",
+      finding: { limit: 0.02 },
+    });
+    expect(askConduct(recordGap, replay({ "record_gap.fail": share - 1e-9 }))).toMatchObject({
+      verdict: "fail",
+      finding: { limit: share - 1e-9 },
+    });
+  });
+
+  it("points at the longest of several gaps, wherever the flight begins in the log", () => {
+    const later = (given: readonly Row[]): Row[] => [
+      ...Array.from({ length: 30 }, (_, time_s) => ({
+        time_s,
+        ...at(100, 0),
+        height_m: 0,
+        battery_pct: 80,
+        airborne: 0,
+      })),
+      ...given.map((row) => ({ ...row, time_s: row.time_s + 30 })),
+    ];
+    const gaps = later(rows(200, 100, 140)).filter(
+      ({ time_s }) => !(time_s > 50 && time_s < 60) && !(time_s > 190 && time_s < 200),
+    );
+    const { verdict, finding } = askConduct(recordGap, replayRows(gaps, GIVEN));
+    const before = gaps.findIndex(({ time_s }) => time_s === 130);
+    expect(verdict).toBe("fail");
+    expect(finding).toMatchObject({
+      first: before,
+      last: before + 1,
+      at: before,
+      limit: 0.2,
+      advice: "Find out why the recorder loses data; nothing can be said of what it missed.",
+      evidence: { ends_in_air: "no", distance_at_end_m: expect.closeTo(100, 6) as number, battery_at_end_pct: 80 },
+    });
+    expect(finding?.value).toBeCloseTo((39 + 9 + 9) / 201, 12);
+  });
+
+  it("holds a record that ends in the air against nothing but its end", () => {
+    const cut = askConduct(recordGap, replayRows(rows(60).slice(0, -1), GIVEN)).finding;
+    expect(cut).toMatchObject({ first: 60, last: 60, at: 60, limit: 0, unit: "m" });
+    expect(cut?.value).toBeCloseTo(100, 6);
+    expect(cut?.advice).toMatch(/^Find out why the record stops there/);
+    const blank = rows(60).map((row) => (row.time_s < 60 ? row : { ...row, battery_pct: Number.NaN }));
+    const nowhere = askConduct(recordGap, replayRows(blank.slice(0, -1), {})).finding;
+    expect(nowhere?.message).toMatch(/^The record ends in the air, at an unknown distance\.$|, 0 m out\.$/);
+    expect(nowhere?.evidence["battery_at_end_pct"]).toBe(null);
+    const both = askConduct(recordGap, replayRows(rows(60, 20, 50).slice(0, -1), GIVEN)).finding;
+    expect(both?.message).toBe(
+      "The record ends in the air, 100 m out with 80 %. 48 % of the flight is not in the record.",
+    );
+    expect(both).toMatchObject({ at: both?.last, limit: 0.2 });
+    expect(recordGap.bases(replayRows(rows(60), GIVEN))).toEqual(["measured"]);
+  });
+
   it("takes its limits from the policy", () => {
     const ask = (policy: Readonly<Record<string, number>>): string =>
       askConduct(recordGap, replayRows(rows(250, 100, 151), { ...GIVEN, policy })).verdict;

@@ -4,6 +4,7 @@ import { findFlownRecoveries } from "../../src/recovery/flown.js";
 import { replayFlight } from "../../src/recovery/replay-flight.js";
 import type { Replay } from "../../src/recovery/replay.js";
 import { recoveryFlown } from "../../src/rules/recovery-flown.js";
+import { energyBases } from "../../src/rules/shared.js";
 import { findFlights } from "../../src/track/flights.js";
 import { askConduct } from "../helpers/conduct.js";
 import { type Given, settingOf } from "../helpers/declared.js";
@@ -179,6 +180,79 @@ describe("recovery-flown", () => {
       row.time_s > 110 && row.time_s < 125 ? { ...row, latitude_deg: (row.latitude_deg ?? 0) + 0.0006 } : row,
     );
     expect(findFlownRecoveries(replay(bent))).toEqual([]);
+  });
+
+  /** Hovers 300 m out with the flag up twice, and uses so much in the one and the other. */
+  function twice(first_pct: number, second_pct: number): Row[] {
+    return Array.from({ length: 120 }, (_, time_s) => ({
+      time_s,
+      ...at(300, 90),
+      height_m: time_s === 0 ? 0 : 50,
+      battery_pct:
+        90 -
+        first_pct * Math.min(1, Math.max(0, (time_s - 20) / 20)) -
+        second_pct * Math.min(1, Math.max(0, (time_s - 60) / 20)),
+      airborne: 1,
+      recoveryActive: (time_s >= 20 && time_s <= 40) || (time_s >= 60 && time_s <= 80) ? 1 : 0,
+    }));
+  }
+
+  it("tells the dearer of two, the first of two alike", () => {
+    const at_ = (first: number, second: number): number | undefined =>
+      askConduct(recoveryFlown, replay(twice(first, second))).finding?.at;
+    expect([at_(10, 20), at_(20, 10), at_(0, 10)]).toEqual([60, 20, 60]);
+  });
+
+  it("is unknown where one of two is", () => {
+    const blank = twice(0, 0).map((row) => (row.time_s === 60 ? { ...row, battery_pct: Number.NaN } : row));
+    expect(askConduct(recoveryFlown, replay(twice(0, 0))).verdict).toBe("clear");
+    expect(askConduct(recoveryFlown, replay(blank))).toEqual({
+      verdict: "unknown",
+      lacks: ["battery", "recovery-point", "height", "wind"],
+    });
+  });
+
+  it("is unknown where it landed nobody knows where, but not where that is only where it was taken over", () => {
+    const lose = (from_s: number, going: Going): Row[] =>
+      flight(going).map((row) =>
+        row.time_s >= from_s && row.time_s <= BEGINS_S + LASTS_S + 1
+          ? { ...row, latitude_deg: Number.NaN, longitude_deg: Number.NaN }
+          : row,
+      );
+    const landed = replay(lose(BEGINS_S + LASTS_S - 20, {}));
+    expect(findFlownRecoveries(landed)[0]?.ended).toBe("landed");
+    expect(askConduct(recoveryFlown, landed).verdict).toBe("unknown");
+  });
+
+  it("holds what was used, and where it landed, against the very limit", () => {
+    const [one] = findFlownRecoveries(replay(flight({ off_m: 20 })));
+    const { endedFromPoint_m } = one?.actual ?? { endedFromPoint_m: Number.NaN };
+    const within = (limit_m: number): string =>
+      askConduct(recoveryFlown, replay(flight({ off_m: 20 }), { ...GIVEN, policy: { "adrift.fail": limit_m } }))
+        .verdict;
+    expect([within(endedFromPoint_m), within(endedFromPoint_m - 1e-9)]).toEqual(["clear", "fail"]);
+  });
+
+  it("gives every number of both as evidence", () => {
+    const { finding } = askConduct(recoveryFlown, replay(flight({ used_pct: 9 })));
+    expect(finding?.evidence).toEqual({
+      ended: "landed",
+      predicted_time_s: expect.closeTo(LASTS_S, 6) as number,
+      actual_time_s: LASTS_S,
+      need_middle_pct: expect.closeTo(NEED_PCT, 6) as number,
+      need_upper_pct: expect.closeTo(UPPER_PCT, 6) as number,
+      used_pct: expect.closeTo(9, 6) as number,
+      predicted_height_m: 50,
+      actual_height_m: 50,
+      ended_m_from_point: expect.closeTo(0, 6) as number,
+      path_ratio: expect.closeTo(1, 6) as number,
+    });
+    const none = { ...GIVEN, recoveryPoints: [{ ...ORIGIN, at_s: 130 }] };
+    const late = askConduct(recoveryFlown, replay(flight({ off_m: 40 }), none));
+    expect(late.finding?.message).toMatch(/^A recovery was flown from 01:40 and landed 40 m from/);
+    expect(late.finding?.evidence).toMatchObject({ need_middle_pct: null });
+    const told = replay(flight());
+    expect(recoveryFlown.bases(told)).toEqual(["measured", ...energyBases(told)]);
   });
 
   it("spells both findings out", () => {

@@ -9,6 +9,10 @@ describe("words for numbers", () => {
     expect(say.beside("percent", 19.96, 20)).toEqual(["19.96 %", "20.00 %"]);
     expect(say.beside("percent", 12, 20)).toEqual(["12 %", "20 %"]);
     expect(say.beside("length", 5, 5)).toEqual(["5 m", "5 m"]);
+    expect(say.beside("length", 0.4, 10)).toEqual(["0 m", "10 m"]);
+    expect(say.beside("speed", 0.4, 1)).toEqual(["0.4 m/s", "1.0 m/s"]);
+    expect(say.beside("speed", -2, 1)).toEqual(["-2 m/s", "1 m/s"]);
+    expect(say.beside("speed", 0.96, 1)).toEqual(["0.96 m/s", "1.00 m/s"]);
     expect(apart(1 + 1e-9, 1)).toEqual(["1.000000001", "1"]);
     fc.assert(
       fc.property(
