@@ -1,6 +1,9 @@
 import type { Replay } from "../recovery/replay.js";
 import { type Conduct, conductRule } from "./rule.js";
 
+/** What a sum of weights may be off a whole time. */
+const ROUNDING_S = 1e-6;
+
 /**
  * The lowest battery that the flight spent `reserve_floor_for` at, or under, while not at hand.
  */
@@ -14,23 +17,21 @@ export const reserveFloor = conductRule({
     held_s: "reserve_floor_for",
   },
   judge(replay, { lowBatteryFloor_pct, touchdownFloor_pct, held_s }, say): Conduct {
-    const { moments, flight, length } = replay;
+    const { moments, flight } = replay;
     const away = awayMoments(replay);
-    if (replay.inputs.battery_pct === undefined || away.isUnknown) {
-      return { verdict: "unknown", lacks: ["battery", "recovery-point", "position"] };
-    }
     const open: Conduct = { verdict: "unknown", lacks: ["battery", "recovery-point", "position"] };
-    const isOpen = away.unknown_s > 0 && away.lasted_s + away.unknown_s >= held_s;
-    if (away.indices.length === 0 || away.lasted_s < held_s) return isOpen ? open : { verdict: "n/a" };
+    if (replay.inputs.battery_pct === undefined || away.isUnknown) return open;
+    const isOpen = away.unknown_s > 0 && away.lasted_s + away.unknown_s >= held_s - ROUNDING_S;
+    if (away.indices.length === 0 || away.lasted_s < held_s - ROUNDING_S) return isOpen ? open : { verdict: "n/a" };
     const value = heldLevel_pct(replay, away.indices, held_s);
     if (value >= lowBatteryFloor_pct) {
-      return away.unknown_s > 0 && away.unknown_s >= held_s ? open : { verdict: "clear" };
+      return away.unknown_s > 0 && away.unknown_s >= held_s - ROUNDING_S ? open : { verdict: "clear" };
     }
     const verdict = value < touchdownFloor_pct ? "fail" : "thin";
     const limit = verdict === "fail" ? touchdownFloor_pct : lowBatteryFloor_pct;
     const under = away.indices.filter((k) => (moments.battery_pct[k] ?? Number.NaN) < limit);
-    const worst = under[under.length - 1] ?? length - 1;
-    const first = under[0] ?? worst;
+    const [first = 0] = under;
+    const worst = under.at(-1) ?? first;
     const low = away.indices.find((k) => (moments.battery_pct[k] ?? Number.NaN) < lowBatteryFloor_pct) ?? first;
     const lowFrom_s = moments.at_s[low] ?? Number.NaN;
     const [level, floor] = say.beside("percent", value, limit);
@@ -89,7 +90,7 @@ function heldLevel_pct({ moments }: Replay, indices: readonly number[], held_s: 
   let lasted_s = 0;
   for (const k of sorted) {
     lasted_s += moments.weight_s[k] ?? 0;
-    if (lasted_s >= held_s - 1e-9) return moments.battery_pct[k] ?? Number.NaN;
+    if (lasted_s >= held_s - ROUNDING_S) return moments.battery_pct[k] ?? Number.NaN;
   }
   return Number.POSITIVE_INFINITY;
 }

@@ -51,6 +51,99 @@ describe("reserve-floor", () => {
     expect(finding?.evidence).toMatchObject({ first_under_limit_s: 30 });
   });
 
+  it("spells out what, where and from when, by the rows of the log", () => {
+    const ground = { ...at(0, 0), height_m: 0, airborne: 0, battery_pct: 50 };
+    const flown = rows([...falling(40, 30), ...falling(24.2, 10), ...falling(9.2, 21)]);
+    const later = [
+      ...Array.from({ length: 10 }, (_, time_s) => ({ ...ground, time_s })),
+      ...flown.map((row) => ({ ...row, time_s: row.time_s + 10, ...at(row.time_s === 45 ? 180 : 100, 0) })),
+    ];
+    const replay = replayRows(later, GIVEN);
+    expect(askConduct(reserveFloor, replay)).toEqual({
+      verdict: "fail",
+      finding: {
+        first: 50,
+        last: 70,
+        at: 70,
+        value: expect.closeTo(9.2 - 0.01 * 6, 9) as number,
+        limit: 10,
+        message: "The battery was down to 9 % (limit 10 %) for 15 s or more while still away, up to 180 m out.",
+        advice: "Be back at hand before the battery reads 25 %: on a flight like this by 00:40.",
+        evidence: {
+          lowest_held_pct: expect.closeTo(9.14, 9) as number,
+          farthest_under_limit_m: expect.closeTo(180, 6) as number,
+          first_under_limit_s: 50,
+        },
+      },
+    });
+    expect(reserveFloor.bases(replay)).toEqual(["measured", "declared"]);
+  });
+
+  it("takes a level just at a limit", () => {
+    // The lowest level of 21 s that lasts for 15 s.
+    const level_pct = falling(24.2, 21)[6] ?? Number.NaN;
+    const asked = (policy: Readonly<Record<string, number>>): string =>
+      askConduct(reserveFloor, replayRows(rows(falling(24.2, 21)), { ...GIVEN, policy })).verdict;
+    expect(asked({ low_battery_floor: level_pct })).toBe("clear");
+    expect(asked({ low_battery_floor: level_pct + 1e-9 })).toBe("thin");
+    expect(asked({ touchdown_floor: level_pct })).toBe("thin");
+    expect(asked({ touchdown_floor: level_pct + 1e-9 })).toBe("fail");
+  });
+
+  it("points at what is under the limit, and not at what is at it", () => {
+    const policy = { low_battery_floor: 24.2 };
+    const { finding } = askConduct(reserveFloor, replayRows(rows(falling(24.2, 21)), { ...GIVEN, policy }));
+    expect(finding).toMatchObject({ first: 1, last: 20 });
+    expect(finding?.advice).toMatch(/by 00:01\.$/);
+  });
+
+  const LACKS = { verdict: "unknown", lacks: ["battery", "recovery-point", "position"] };
+  const lose = (given: readonly Row[], from: number): Row[] =>
+    given.map((row) => (row.time_s >= from ? { ...row, battery_pct: Number.NaN } : row));
+
+  it("says what it lacks", () => {
+    const fine = rows(falling(60, 60));
+    expect(askConduct(reserveFloor, replayRows(lose(fine, 44), GIVEN))).toEqual(LACKS);
+    const home = rows([], falling(60, 40)).map(({ battery_pct: _, ...row }) => row);
+    expect(askConduct(reserveFloor, replayRows(home, GIVEN))).toEqual(LACKS);
+    // Too short to be away for 15 s, but nobody knows where it was.
+    const short = rows(falling(60, 12));
+    expect(askConduct(reserveFloor, replayRows(short, { recoveryPoints: [{ ...ORIGIN, at_s: 1e6 }] }))).toEqual(LACKS);
+  });
+
+  it.each([
+    [15, 0, "clear"],
+    [14, 1, "unknown"],
+    [13, 1, "n/a"],
+    [30, 14, "clear"],
+    [30, 15, "unknown"],
+    [0, 15, "unknown"],
+    [0, 14, "n/a"],
+  ] as const)(
+    "away for %s s with a battery and for %s s without, then at hand, is %s",
+    (with_s, without_s, verdict) => {
+      const given = rows(falling(60, with_s + without_s), falling(59, 20));
+      const blank = given.map((row) =>
+        row.time_s >= with_s && row.time_s < with_s + without_s ? { ...row, battery_pct: Number.NaN } : row,
+      );
+      expect(askConduct(reserveFloor, replayRows(blank, GIVEN)).verdict).toBe(verdict);
+    },
+  );
+
+  it("asks for more than no time at all", () => {
+    const policy = { reserve_floor_for: 0 };
+    expect(askConduct(reserveFloor, replayRows(rows([], falling(60, 40)), { ...GIVEN, policy })).verdict).toBe("n/a");
+    expect(askConduct(reserveFloor, replayRows(rows(falling(60, 40)), { ...GIVEN, policy })).verdict).toBe("clear");
+  });
+
+  it("finds fifteen seconds in a hundred and fifty tenths", () => {
+    const tenths = rows(falling(24.9, 150, 0.001), falling(24, 200, 0.001)).map((row) => ({
+      ...row,
+      time_s: row.time_s / 10,
+    }));
+    expect(askConduct(reserveFloor, replayRows(tenths, GIVEN)).verdict).toBe("thin");
+  });
+
   it("counts a time by the weights of the moments, not by rows", () => {
     const sparse = rows([...falling(40, 30), ...falling(24.9, 10)]).map((row) => ({ ...row, time_s: row.time_s * 2 }));
     expect(askConduct(reserveFloor, replayRows(sparse, GIVEN)).verdict).toBe("thin");

@@ -5,7 +5,7 @@ import { auditFlight } from "../../src/score/flight-result.js";
 import { VERDICT } from "../../src/rules/verdict.js";
 import { judgeMoments } from "../../src/score/judge.js";
 import { outAndBack } from "../helpers/flights.js";
-import { ALL_KNOWN, ask, shortReplay, withMoment } from "../helpers/moments.js";
+import { ALL_KNOWN, ask, badnessOf, shortReplay, tell, withMoment } from "../helpers/moments.js";
 import { replayRows } from "../helpers/replay.js";
 
 const left = (low: number, middle: number, upper: number, known = upper): Record<string, number> => ({
@@ -83,6 +83,65 @@ describe("reserve-short", () => {
     expect(held?.message).toMatch(/\(Low battery or the pilot's command: a lost link would hold\.\)$/);
   });
 
+  it("finds the least left worst: at the low end where it fails, by the upper need where it is thin", () => {
+    const both = left(5, 8, -2);
+    expect([badnessOf(reserveShort, both, "fail"), badnessOf(reserveShort, both, "thin")]).toEqual([-5, 2]);
+  });
+
+  it("spells out each case in words and numbers", () => {
+    const values = {
+      ...left(8, 12, -2),
+      battery_pct: 30,
+      needMiddle_pct: 18,
+      needUpper_pct: 32,
+      distance_m: 900,
+      groundSpeed_ms: 7,
+    };
+    expect(tell(reserveShort, values, "fail")).toEqual({
+      value: 8,
+      limit: 10,
+      message: "900 m out with 30 %: a recovery from here needs about 22 % and lands with 8 % (floor 10 %).",
+      advice: "From here turn back with 47 % or more.",
+      evidence: {
+        battery_pct: 30,
+        need_middle_pct: 18,
+        need_upper_pct: 32,
+        touchdown_middle_pct: 12,
+        touchdown_upper_pct: -2,
+        distance_m: 900,
+        ground_speed_ms: 7,
+      },
+    });
+    const said = (more: object, verdict: "thin" | "fail", given = ALL_KNOWN): string =>
+      tell(reserveShort, { ...values, ...more }, verdict, given).message;
+    expect(said({}, "thin")).toBe("900 m out with 30 %: a recovery from here needs up to 32 %, more than there is.");
+    expect(said({ touchdownUpper_pct: 0, needUpper_pct: 30 }, "thin")).toBe(
+      "900 m out with 30 %: a recovery from here needs up to 30 % and lands with 0 % (reserve 25 %).",
+    );
+    // Two numbers that differ never print alike.
+    expect(said({ battery_pct: 30, needUpper_pct: 30.004, touchdownUpper_pct: -0.004 }, "thin")).toBe(
+      "900 m out with 30.000 %: a recovery from here needs up to 30.004 %, more than there is.",
+    );
+    const { drain: _, ...undeclared } = ALL_KNOWN;
+    expect(said({}, "fail", undeclared)).toMatch(/ needs at the very least 22 % and /);
+    expect(said({}, "thin", undeclared)).toMatch(/ needs up to 32 %/);
+  });
+
+  it("says where there is no headway", () => {
+    const stalls = { battery_pct: 60, distance_m: 900, needUpper_pct: Infinity, touchdownUpper_pct: -Infinity };
+    const thin = tell(reserveShort, stalls, "thin");
+    expect(thin.message).toBe("900 m out with 60 %: no headway home in the gusts.");
+    expect(thin.evidence["reason"]).toBe("no_headway");
+    const fail = tell(reserveShort, { ...stalls, touchdownLow_pct: -Infinity }, "fail");
+    expect(fail.message).toBe("900 m out with 60 %: no headway home at the recovery speed.");
+  });
+
+  it("lacks the battery first", () => {
+    expect(reserveShort.lacks(shortReplay())).toEqual(["battery", "recovery-point", "height", "wind"]);
+    // Rates, and what was declared; nothing that was only assumed and so did not decide.
+    expect(reserveShort.bases(shortReplay())).toEqual(["measured", "declared", "declared", "declared", "declared"]);
+  });
+
   it("says so where no battery would be enough, and where there is no headway", () => {
     const advice = (need: number): string | undefined => {
       const values = {
@@ -96,6 +155,7 @@ describe("reserve-short", () => {
       return auditFlight(replay).result.findings.find(({ rule }) => rule === "reserve-short")?.advice;
     };
     expect(advice(74)).toBe("From here turn back with 99 % or more.");
+    expect(advice(75)).toBe("From here turn back with 100 % or more.");
     expect(advice(76)).toMatch(/^No battery is enough/);
     expect(advice(Number.POSITIVE_INFINITY)).toMatch(/^Stay upwind/);
   });
