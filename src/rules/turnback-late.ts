@@ -69,15 +69,14 @@ function tell(
   say: Say,
 ): NonNullable<Conduct["finding"]> {
   const { moments, flight } = replay;
-  const turned = turnback.turned ?? 0;
-  const safe = turnback.lastSafe ?? 0;
+  const { lastSafe, turned = 0 } = turnback;
+  const safe = lastSafe ?? turnback.firstUnsafe ?? 0;
   const at = (column: Float64Array, k: number): number => column[k] ?? Number.NaN;
-  const lastSafe_s = at(moments.at_s, safe);
-  const battery_pct = at(moments.battery_pct, safe);
+  const safe_s = at(moments.at_s, safe);
   const since =
-    turnback.lastSafe === undefined
-      ? `, though from the first moment known (${say.time(lastSafe_s)}) no recovery would have landed with`
-      : ` after the last moment (${say.time(lastSafe_s)}) at which a recovery would have landed with`;
+    lastSafe === undefined
+      ? `, though from the first moment known (${say.time(safe_s)}) no recovery would have landed with`
+      : ` after the last moment (${say.time(safe_s)}) at which a recovery would have landed with`;
   const message =
     `Stayed outbound for ${say.duration(turnback.outboundAfter_s)}${since} ` +
     `the ${name} of ${say.percent(limit_pct)}; turned for home at ` +
@@ -91,11 +90,11 @@ function tell(
     message,
     advice: advise(replay, advised, say),
     evidence: {
-      last_safe_s: turnback.lastSafe === undefined ? null : lastSafe_s,
+      last_safe_s: lastSafe === undefined ? null : safe_s,
       turned_s: at(moments.at_s, turned),
       outbound_after_s: turnback.outboundAfter_s,
-      battery_at_last_safe_pct: battery_pct,
-      distance_at_last_safe_m: at(moments.distance_m, safe),
+      battery_at_last_safe_pct: lastSafe === undefined ? null : at(moments.battery_pct, lastSafe),
+      distance_at_last_safe_m: lastSafe === undefined ? null : at(moments.distance_m, lastSafe),
     },
   };
 }
@@ -104,8 +103,6 @@ function tell(
 function advise({ moments }: Replay, { lastSafe }: Turnback, say: Say): string {
   if (lastSafe === undefined) return "Set off on a flight like this with more battery, or stay nearer.";
   const at = (column: Float64Array): number => column[lastSafe] ?? Number.NaN;
-  const battery = Number.isNaN(at(moments.battery_pct))
-    ? ""
-    : `: with ${say.percent(at(moments.battery_pct))} at ${say.length(at(moments.distance_m))}`;
-  return `Turn back by ${say.time(at(moments.at_s))} on a flight like this${battery}.`;
+  const left = say.percent(at(moments.battery_pct));
+  return `Turn back by ${say.time(at(moments.at_s))} on a flight like this: with ${left} at ${say.length(at(moments.distance_m))}.`;
 }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { turnbackLate } from "../../src/rules/turnback-late.js";
+import { energyBases } from "../../src/rules/shared.js";
 import type { Given } from "../helpers/declared.js";
 import { askConduct } from "../helpers/conduct.js";
 import { at, ORIGIN, outAndBack, type Row } from "../helpers/flights.js";
@@ -147,6 +148,96 @@ describe("turnback-late", () => {
     expect(verdict).toBe("fail");
     expect(finding?.evidence["last_safe_s"]).toBeNull();
     expect(finding?.message).toMatch(/from the first moment known/);
+  });
+
+  it("spells it all out, by the rows of the log", () => {
+    const ground = { ...ORIGIN, height_m: 0, battery_pct: 100, airborne: 0 };
+    const later = [
+      ...Array.from({ length: 20 }, (_, i) => ({ ...ground, time_s: i * 0.5 })),
+      ...flight(400).map((row) => ({ ...row, time_s: row.time_s + 10, airborne: 1 })),
+    ];
+    const held = { ...GIVEN, settings: { ...GIVEN.settings, lostLinkAction: "hold" } } as const;
+    const replay = replayRows(later, held);
+    const { verdict, finding } = askConduct(turnbackLate, replay);
+    expect(verdict).toBe("thin");
+    // The last safe sample is at 363 s of the way out, 10 s and so 20 rows after the log's first.
+    expect(finding).toEqual({
+      first: 20 + 726,
+      last: 20 + 800,
+      at: 20 + 800,
+      value: 37,
+      limit: 10,
+      message:
+        "Stayed outbound for 37 s after the last moment (06:13) at which a recovery would have landed with the reserve of 25 %; " +
+        "turned for home at 06:50, 4000 m out. (Low battery or the pilot's command: a lost link would hold.)",
+      advice: "Turn back by 06:13 on a flight like this: with 64 % at 3630 m.",
+      evidence: {
+        last_safe_s: 373,
+        turned_s: 410,
+        outbound_after_s: 37,
+        battery_at_last_safe_pct: expect.closeTo(63.7, 6) as number,
+        distance_at_last_safe_m: expect.closeTo(3630, 3) as number,
+      },
+    });
+    expect(turnbackLate.bases(replay)).toEqual(energyBases(replay));
+  });
+
+  it("begins with the first moment known where that was no longer safe", () => {
+    const blank = flight(460).map((row) => (row.time_s < 440 ? { ...row, battery_pct: Number.NaN } : row));
+    const { verdict, finding } = askConduct(turnbackLate, replayRows(blank, GIVEN));
+    expect(verdict).toBe("fail");
+    expect(finding).toMatchObject({
+      first: 880,
+      value: 20,
+      advice: "Set off on a flight like this with more battery, or stay nearer.",
+      evidence: { last_safe_s: null, battery_at_last_safe_pct: null, distance_at_last_safe_m: null },
+    });
+    expect(finding?.message).toMatch(
+      /^Stayed outbound for 20 s, though from the first moment known \(07:20\) no recovery would have landed with the floor of 10 %;/,
+    );
+  });
+
+  it.each([
+    [9.5, "clear"],
+    [10, "unknown"],
+  ] as const)("without a battery away for %s s is %s", (lost_s, verdict) => {
+    const blank = flight(200).map((row) =>
+      row.time_s >= 100 && row.time_s < 100 + lost_s ? { ...row, battery_pct: Number.NaN } : row,
+    );
+    expect(askConduct(turnbackLate, replayRows(blank, GIVEN)).verdict).toBe(verdict);
+  });
+
+  it("does not count a battery that is missing at hand", () => {
+    const rows = flight(200);
+    const blank = rows.map((row) => (row.time_s > 401 ? { ...row, battery_pct: Number.NaN } : row));
+    const hover = Array.from({ length: 60 }, (_, i) => ({
+      ...rows[0],
+      time_s: 402 + i,
+      battery_pct: Number.NaN,
+      height_m: 40,
+    }));
+    expect(
+      askConduct(turnbackLate, replayRows([...blank.filter(({ time_s }) => time_s < 402), ...hover] as Row[], GIVEN))
+        .verdict,
+    ).toBe("clear");
+  });
+
+  it("asks nothing of a flight that stayed near, battery or not, and takes an unknown way for far", () => {
+    const near = (distance_m: (time_s: number) => number): Row[] =>
+      Array.from({ length: 30 }, (_, time_s) => ({
+        time_s,
+        ...at(distance_m(time_s), 0),
+        height_m: time_s === 0 ? 0 : 40,
+        airborne: 1,
+      }));
+    const judged = (rows: readonly Row[]): string =>
+      askConduct(turnbackLate, replayRows(rows, { ...GIVEN, recoveryPoints: [{ ...ORIGIN, at_s: 0 }] })).verdict;
+    expect(judged(near(() => 40))).toBe("n/a");
+    expect(judged(near(() => 60))).toBe("unknown");
+    const blank = near(() => 40).map((row) =>
+      row.time_s === 20 ? { ...row, latitude_deg: Number.NaN, longitude_deg: Number.NaN } : row,
+    );
+    expect(judged(blank)).toBe("unknown");
   });
 
   it("takes its times and distances from the policy", () => {
