@@ -76,12 +76,13 @@ function lasts(lasts_s: number): string {
 
 /** One decimal under ten, none above, and none for a whole number. */
 function short(value: number): string {
-  return decimals(value, Math.abs(value) < 9.95 ? 1 : 0).replace(/\.0$/, "");
+  return Math.abs(value) < 9.95 ? trim(value) : decimals(value, 0);
 }
 
 /** One decimal, none for a whole number. */
 function trim(value: number): string {
-  return decimals(value, 1).replace(/\.0$/, "");
+  const text = decimals(value, 1);
+  return text.endsWith(".0") ? text.slice(0, -2) : text;
 }
 
 function decimals(value: number, digits: number): string {
@@ -89,5 +90,5 @@ function decimals(value: number, digits: number): string {
   if (value === Number.NEGATIVE_INFINITY) return "nothing";
   // A value that rounds to nothing has no sign.
   const text = value.toFixed(digits);
-  return /^-0(\.0+)?$/.test(text) ? text.slice(1) : text;
+  return Number(text) === 0 ? text.replace("-", "") : text;
 }
