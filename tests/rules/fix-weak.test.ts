@@ -3,7 +3,7 @@ import { fixWeak } from "../../src/rules/fix-weak.js";
 import { auditFlight } from "../../src/score/flight-result.js";
 import type { Finding } from "../../src/score/result.js";
 import type { Given } from "../helpers/declared.js";
-import { ALL_KNOWN, ask, shortReplay, withMoment } from "../helpers/moments.js";
+import { ALL_KNOWN, ask, badnessOf, shortReplay, tell, withMoment } from "../helpers/moments.js";
 
 const fix = (satellites: number, hdop: number, fixType: number, jump = 0, missing = 0): Record<string, number> => ({
   satellites,
@@ -82,6 +82,65 @@ describe("fix-weak", () => {
     const both = [fix(6, 0.5, 3), fix(20, 4.2, 3)] as const;
     expect(worstOf({ "fix.satellites": 12 }, ...both)).toMatchObject({ value: 6, limit: 12 });
     expect(worstOf({ "fix.satellites": 12, "fix.hdop": 1 }, ...both)).toMatchObject({ value: 4.2, limit: 1 });
+  });
+
+  it("spells each case out in words and numbers", () => {
+    const advice =
+      "Wait for 8 satellites and an HDOP of 4 or less before going far, and keep clear of what masks the sky.";
+    expect(tell(fixWeak, fix(6, 1.2, 3), "thin")).toEqual({
+      value: 6,
+      limit: 8,
+      message: "6 satellites (limit 8).",
+      advice,
+      evidence: { satellites: 6, hdop: 1.2, fix_type: 3, jump_ms: 0 },
+    });
+    expect(tell(fixWeak, fix(NOT_THERE, 5, NOT_THERE), "thin")).toEqual({
+      value: 5,
+      limit: 4,
+      message: "HDOP 5 (limit 4).",
+      advice,
+      evidence: { satellites: null, hdop: 5, fix_type: null, jump_ms: 0 },
+    });
+    expect(tell(fixWeak, fix(15, NOT_THERE, 2), "thin")).toMatchObject({
+      value: 2,
+      limit: 3,
+      evidence: { hdop: null },
+    });
+    expect(tell(fixWeak, fix(15, 1, 0), "fail")).toMatchObject({
+      value: 0,
+      limit: 3,
+      advice:
+        "Land by hand when the fix goes: without it a recovery has nowhere to fly to. Look for masking or interference here.",
+    });
+    // A jump just at its limit is none, and a two-dimensional fix is one: the satellites decided.
+    expect(tell(fixWeak, fix(3, 1, 2, 50), "fail")).toMatchObject({ value: 3, limit: 4 });
+  });
+
+  it("names the one of satellites and HDOP that is further past its limit", () => {
+    const named = (satellites: number, hdop: number): number => tell(fixWeak, fix(satellites, hdop, 3), "thin").value;
+    expect(named(4, 7.9)).toBe(4);
+    expect(named(4, 8)).toBe(4);
+    expect(named(4, 8.1)).toBe(8.1);
+    // Both are past by the same share of their limits: four of eight, and twice four.
+    expect(named(8, 4.1)).toBe(4.1);
+    expect(named(9, 4.1)).toBe(4.1);
+  });
+
+  it("ranks a jump over no fix over few satellites, and a flat fix over them", () => {
+    const bad = (verdict: "thin" | "fail", ...values: Parameters<typeof fix>): number =>
+      badnessOf(fixWeak, fix(...values), verdict);
+    expect(bad("fail", 15, 1, 3, 51)).toBeGreaterThan(bad("fail", 15, 1, 0, 50));
+    expect(bad("fail", 15, 1, 0)).toBeGreaterThan(bad("fail", 0, 1, 3));
+    expect(bad("fail", 0, 1, 3)).toBeGreaterThan(bad("fail", 3, 1, 3));
+    // A two-dimensional fix is a fix: the satellites count.
+    expect(bad("fail", 3, 1, 2)).toBe(bad("fail", 3, 1, 3));
+    expect(bad("thin", 15, 1, 2)).toBeGreaterThan(bad("thin", 4, 99, 3));
+    expect(bad("thin", 15, 1, NOT_THERE)).toBeLessThan(bad("thin", 7, 1, 3));
+  });
+
+  it("lacks a fix, and then a position", () => {
+    expect(fixWeak.lacks(shortReplay())).toEqual(["fix", "position"]);
+    expect(fixWeak.bases(shortReplay())).toEqual(["measured"]);
   });
 
   it("points at the true worst: the higher HDOP, the wilder jump", () => {
