@@ -33,8 +33,8 @@ export const cellSag = conductRule({
     const limit_V = verdict === "fail" ? cellFloor.least_V : cellFloor.value + margin_V;
     return {
       verdict,
-      // Clear, were the floor at the favourable end of what was assumed.
-      byAssumptionAlone: verdict === "thin" && !isUnder(cellFloor.least_V + margin_V) && cellFloor.basis === "assumed",
+      // Clear, were the floor at the favourable end of what was assumed; a declared one has no other end.
+      byAssumptionAlone: !isUnder(cellFloor.least_V + margin_V),
       finding: tell(replay, found, { limit_V, over_s }, say),
     };
   },
@@ -53,16 +53,15 @@ function tell(
   say: Say,
 ): NonNullable<Conduct["finding"]> {
   const { isOfCells, cells } = "lacks" in inputs.cellVoltage ? UNTOLD : inputs.cellVoltage;
-  const under = [...means_V.keys()].filter((i) => (means_V[i] ?? Number.NaN) < limit_V);
-  const known = (value: number | undefined): number | null =>
-    value === undefined || Number.isNaN(value) ? null : value;
+  const isUnder = (volts: number): boolean => volts < limit_V;
+  const known = (value: number = Number.NaN): number | null => (Number.isNaN(value) ? null : value);
   const battery_pct = known(moments.battery_pct[k]);
   const [value, limit] = apart(mean_V, limit_V, DIGITS);
   const who = isOfCells ? "The lowest cell" : "A cell, as the mean of the pack,";
   const left = battery_pct === null ? "" : ` with ${say.percent(battery_pct)} left`;
   return {
-    first: flight.first + (under[0] ?? k),
-    last: flight.first + (under[under.length - 1] ?? k),
+    first: flight.first + means_V.findIndex(isUnder),
+    last: flight.first + means_V.findLastIndex(isUnder),
     at: flight.first + k,
     value: mean_V,
     limit: limit_V,

@@ -1,4 +1,4 @@
-import { momentRule } from "./rule.js";
+import { type Limits, momentRule, type View } from "./rule.js";
 import { concerns } from "./shared.js";
 
 /**
@@ -10,15 +10,14 @@ export const pointAdrift = momentRule({
   unit: "m",
   needs: ["adrift_m", "operatorDistance_m", "leadsAway_deg", "distance_m"],
   limits: { thin_m: "adrift.thin", fail_m: "adrift.fail", away_deg: "adrift.away" },
-  judge({ adrift_m, operatorDistance_m, leadsAway_deg, distance_m }, { thin_m, fail_m, away_deg }) {
-    if (adrift_m > fail_m) return "fail";
-    if (leadsAway_deg > away_deg && distance_m > thin_m && operatorDistance_m > thin_m) return "fail";
-    return adrift_m > thin_m ? "thin" : "clear";
+  judge(view, limits) {
+    if (view.adrift_m > limits.fail_m || leadsAway(view, limits)) return "fail";
+    return view.adrift_m > limits.thin_m ? "thin" : "clear";
   },
   badness: (view) => view.adrift_m,
-  describe(view, { thin_m, fail_m, away_deg }, { replay, k, verdict, say }) {
-    const isAway = view.leadsAway_deg > away_deg && view.distance_m > thin_m && view.operatorDistance_m > thin_m;
-    const away = isAway ? " A recovery from here would lead away from the operator." : "";
+  describe(view, limits, { replay, k, verdict, say }) {
+    const { thin_m, fail_m, away_deg } = limits;
+    const away = leadsAway(view, limits) ? " A recovery from here would lead away from the operator." : "";
     const byAway = verdict === "fail" && view.adrift_m <= fail_m;
     const limit = verdict === "fail" && !byAway ? fail_m : thin_m;
     const [apart, allowed] = say.beside("length", view.adrift_m, limit);
@@ -37,3 +36,11 @@ export const pointAdrift = momentRule({
   bases: ({ inputs }) => [inputs.point.basis, inputs.operator?.basis ?? "assumed"],
   lacks: () => ["operator", "recovery-point", "position"],
 });
+
+/** The way home bears away from the operator, where neither is at hand. */
+function leadsAway(
+  { leadsAway_deg, distance_m, operatorDistance_m }: View<"leadsAway_deg" | "distance_m" | "operatorDistance_m">,
+  { thin_m, away_deg }: Limits<"thin_m" | "away_deg">,
+): boolean {
+  return leadsAway_deg > away_deg && distance_m > thin_m && operatorDistance_m > thin_m;
+}

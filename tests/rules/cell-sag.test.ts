@@ -195,6 +195,64 @@ describe("cell-sag", () => {
     expect(finding?.evidence["current_A"]).toBe(40);
   });
 
+  it("spells out the pack or the cell, where it was under, and all the numbers", () => {
+    const dip = (second: number): number => (second >= 30 && second < 35 ? 13 : 16);
+    const pack = askConduct(
+      cellSag,
+      replay(
+        flight((second) => ({ voltage_V: dip(second), current_A: second })),
+        FLOOR,
+      ),
+    );
+    expect(pack).toEqual({
+      verdict: "fail",
+      byAssumptionAlone: false,
+      finding: {
+        // 13 V for five seconds: means of three seconds under 3.4 V a cell at the middle three; the log's row is ten later.
+        first: 41,
+        last: 43,
+        at: 41,
+        value: 3.25,
+        limit: 3.4,
+        message:
+          "A cell, as the mean of the pack, was down to 3.25 V under load for 3 s at 00:41 with 80 % left (limit 3.40 V).",
+        advice: "Land earlier on this pack, fly it gently when it is low, and look at its age: old cells sag more.",
+        evidence: {
+          lowest_mean_cell_V: 3.25,
+          cell_floor_V: 3.4,
+          cells: 4,
+          current_A: 31,
+          battery_pct: 80,
+          cell_resistance_mohm: expect.any(Number) as number,
+        },
+      },
+    });
+    const cells = flight((second) => ({ cellVoltageLowest_V: dip(second) / 4, battery_pct: Number.NaN }));
+    const { finding } = askConduct(cellSag, replay(cells, { cellFloor_V: 3.2 }));
+    expect(finding?.message).toBe("The lowest cell was down to 3.25 V under load for 3 s at 00:41 (limit 3.30 V).");
+    expect(finding?.evidence).toMatchObject({ cells: null, current_A: null, battery_pct: null });
+    expect(finding).toMatchObject({ first: 41, last: 43 });
+  });
+
+  it("marks what is under its limit from the first row of the flight to the last", () => {
+    const { finding } = askConduct(cellSag, replay(steady(3.45), FLOOR));
+    // A second and a half at each end of the flight has no mean over three.
+    expect([finding?.first, finding?.last]).toEqual([12, 67]);
+  });
+
+  it("rests on the voltage, and on a floor that was declared", () => {
+    expect(cellSag.bases(replay(steady(3.8), FLOOR))).toEqual(["declared", "declared"]);
+    expect(cellSag.bases(replay(steady(3.8), { cells: 4 }))).toEqual(["declared"]);
+    const none = flight(() => ({}));
+    expect(cellSag.bases(replay(none, FLOOR))).toEqual([]);
+  });
+
+  it("is unknown where no reading has three seconds around it", () => {
+    const lone = flight((second) => ({ voltage_V: second === 0 ? 16 : Number.NaN }), { voltage_V: 16 });
+    const found = replay(lone, FLOOR);
+    expect(askConduct(cellSag, found)).toEqual({ verdict: "unknown", lacks: ["voltage"] });
+  });
+
   it("more voltage never makes the verdict worse", () => {
     const RANK = { clear: 0, thin: 1, fail: 2, unknown: 3, "n/a": 3 };
     fc.assert(

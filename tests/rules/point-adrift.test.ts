@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { pointAdrift } from "../../src/rules/point-adrift.js";
 import { auditFlight } from "../../src/score/flight-result.js";
-import { ALL_KNOWN, ask, shortReplay, withMoment } from "../helpers/moments.js";
+import { ALL_KNOWN, ask, shortReplay, tell, withMoment } from "../helpers/moments.js";
 
 const stray = (adrift: number, leads = 0, out = 100, operator = 100): Record<string, number> => ({
   adrift_m: adrift,
@@ -45,6 +45,33 @@ describe("point-adrift", () => {
     expect(found?.message).toBe(
       "The recovery point was 20 m from the operator (limit 15 m). A recovery from here would lead away from the operator.",
     );
+  });
+
+  it("spells out what decided, in words and numbers", () => {
+    expect(tell(pointAdrift, stray(20, 30, 100, 90), "thin")).toEqual({
+      value: 20,
+      limit: 15,
+      message: "The recovery point was 20 m from the operator (limit 15 m).",
+      advice: "Move the recovery point when you move (20 m away at 00:10), or stay where it is.",
+      evidence: {
+        recovery_point_to_operator_m: 20,
+        aircraft_to_operator_m: 90,
+        aircraft_to_recovery_point_m: 100,
+        angle_between_ways_deg: 30,
+      },
+    });
+    expect(tell(pointAdrift, stray(40, 30), "fail")).toMatchObject({ value: 40, limit: 30 });
+    expect(tell(pointAdrift, stray(40, 30), "fail").message).toBe(
+      "The recovery point was 40 m from the operator (limit 30 m).",
+    );
+    // At the limit the angle must have decided.
+    expect(tell(pointAdrift, stray(30, 120), "fail")).toMatchObject({ value: 120, limit: 90, unit: "deg" });
+  });
+
+  it("rests on the point and the operator", () => {
+    expect(pointAdrift.bases(shortReplay())).toEqual(["declared", "declared"]);
+    const { operator: _, ...given } = ALL_KNOWN;
+    expect(pointAdrift.bases(shortReplay(20, given))).toEqual(["declared", "assumed"]);
   });
 
   it("is unknown without an operator", () => {
