@@ -115,7 +115,6 @@ function showsAction(
   if ((track.columns.recoveryActive?.[i] ?? 0) > 0) return true;
   // A return climbs first, and at hand it lands.
   if (climb_ms > vertical_ms || (moments.atHand[k] === 1 && climb_ms < -vertical_ms)) return true;
-  if (Number.isNaN(speed_ms)) return undefined;
   if (speed_ms < still_ms) return false;
   const off_deg = angleBetween_deg(courseOver(replay, k), moments.courseHome_deg[k] ?? Number.NaN);
   return Number.isNaN(off_deg) ? undefined : off_deg <= homeward_deg;
@@ -155,8 +154,7 @@ function tellIgnored(replay: Replay, run: Run, within_s: number, say: Say): Find
 
 function tellLost(replay: Replay, run: Run, { worst }: Asked, say: Say): Finding {
   const { moments } = replay;
-  const failing = indicesOf(run.from, run.to).filter((k) => worst[k] === VERDICT.fail);
-  const at = failing[0] ?? run.from;
+  const at = worst.indexOf(VERDICT.fail, run.from);
   const lost_s = moments.at_s[run.from] ?? Number.NaN;
   const distance_m = moments.distance_m[at] ?? Number.NaN;
   return {
@@ -175,7 +173,7 @@ function tellWeak(replay: Replay, link: Float64Array, weak: readonly Run[], limi
   const { moments } = replay;
   const all = weak.flatMap(({ from, to }) => indicesOf(from, to));
   const at = all.reduce((low, k) => ((link[k] ?? Number.NaN) < (link[low] ?? Number.NaN) ? k : low), all[0] ?? 0);
-  const run = weak.find(({ from, to }) => from <= at && at <= to) ?? { from: at, to: at, lasts_s: 0 };
+  const run = weak.find(({ to }) => at <= to) ?? { from: at, to: at, lasts_s: 0 };
   const [value, wanted] = say.beside("percent", link[at] ?? Number.NaN, limit);
   const distances_m = all.map((k) => moments.distance_m[k] ?? Number.NaN).filter((value) => !Number.isNaN(value));
   const nearest_m = distances_m.reduce((near, value) => Math.min(near, value), Number.POSITIVE_INFINITY);

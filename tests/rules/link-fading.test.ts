@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { linkFading } from "../../src/rules/link-fading.js";
+import type { Conduct } from "../../src/rules/rule.js";
 import type { Verdict } from "../../src/rules/verdict.js";
 import type { Given } from "../helpers/declared.js";
 import { askConduct } from "../helpers/conduct.js";
@@ -147,6 +148,29 @@ describe("link-fading", () => {
       expect(askConduct(linkFading, replayRows(slanted, given)).verdict).toBe(expected);
     });
 
+    it.each([
+      [33, "thin"],
+      [34, "fail"],
+    ] as const)("has until just when it is due: a flag at %s s", (up_s, expected) => {
+      const told = { ...lost, recoveryActive: (t: number) => (t === up_s ? 1 : 0) };
+      expect(verdict(told, withAction("return"))).toBe(expected);
+    });
+
+    it("takes a descent for a return at hand alone", () => {
+      const down = { ...lost, height: (t: number) => 60 - Math.max(0, t - 25) };
+      const given = { ...withAction("return"), recoveryPoints: [{ ...ORIGIN, at_s: 0 }] };
+      expect(verdict({ ...down, distance: () => 5 }, given)).toBe("thin");
+      expect(verdict({ ...lost, distance: () => 5 }, given)).toBe("fail");
+      expect(verdict({ ...down, distance: () => 200 }, given)).toBe("fail");
+      const slow = { ...lost, distance: () => 5, height: (t: number) => 60 - 0.4 * Math.max(0, t - 25) };
+      expect(verdict(slow, given)).toBe("fail");
+    });
+
+    it("cannot tell a way from a position that stands while the log says that it moves", () => {
+      const stuck = rows(lost).map((row) => ({ ...row, groundSpeed_ms: 5 }));
+      expect(askConduct(linkFading, replayRows(stuck, withAction("return"))).verdict).toBe("thin");
+    });
+
     it("is not asked for where none is declared", () => {
       expect(verdict(lost)).toBe("thin");
     });
@@ -174,6 +198,97 @@ describe("link-fading", () => {
     });
   });
 
+  it("speaks of the flight alone, and of the rows of the log", () => {
+    const ground = Array.from({ length: 10 }, (_, time_s) => ({
+      ...at(200, 90),
+      time_s,
+      height_m: 0,
+      battery_pct: 80,
+      airborne: 0,
+      link_pct: 0,
+    }));
+    const after = (told: Told): Row[] => [...ground, ...rows(told).map((row) => ({ ...row, time_s: row.time_s + 10 }))];
+    const asked = (told: Told): Conduct => askConduct(linkFading, replayRows(after(told), ALL_KNOWN));
+    expect(asked({ link: () => 90 })).toEqual({ verdict: "clear" });
+    expect(asked({ link: dip(20, 25, 12) })).toMatchObject({
+      verdict: "thin",
+      finding: { first: 30, last: 34, at: 30, message: expect.stringContaining("from 00:30") as string },
+    });
+    // A gap ends a stretch wherever the flight begins.
+    const cut = after({ link: (t) => (t === 20 || t === 21 || t === 42 ? 12 : 90) });
+    const gap = cut.filter(({ time_s }) => time_s < 32 || time_s > 51);
+    expect(askConduct(linkFading, replayRows(gap, ALL_KNOWN)).verdict).toBe("clear");
+  });
+
+  it("points at the weakest of several times, the first of two alike, and counts them", () => {
+    const link = (t: number): number =>
+      t === 42 || t === 51 ? 5 : dip(20, 24, 20)(t) - (dip(40, 44, 1)(t) === 1 ? 75 : 0);
+    const told = {
+      link: (t: number) => (t >= 50 && t < 53 ? Math.min(20, link(t)) : link(t)),
+      distance: (t: number) => 300 - t,
+    };
+    const { finding } = askConduct(linkFading, replayRows(rows(told), ALL_KNOWN));
+    expect(finding).toEqual({
+      first: 40,
+      last: 43,
+      at: 42,
+      value: 5,
+      limit: 30,
+      message: "The link was down to 5 % (limit 30 %) for 4 s from 00:40, 258 m out. It was that weak 3 times.",
+      advice: "Stay nearer than 248 m here, or keep the antennas and the line of sight clear.",
+      evidence: { lowest_link_pct: 5, lasted_s: 4, nearest_m: expect.closeTo(248, 6) as number, times: 3 },
+    });
+  });
+
+  it.each([20, 24])("points at the weakest at either end of the time that it was weak: %i s", (weakest_s) => {
+    const told = { link: (t: number) => (t === weakest_s ? 12 : dip(20, 25, 20)(t)) };
+    const { finding } = askConduct(linkFading, replayRows(rows(told), ALL_KNOWN));
+    expect([finding?.first, finding?.last, finding?.at]).toEqual([20, 24, weakest_s]);
+  });
+
+  it("leaves out of the nearest what is not known, and takes at hand for near", () => {
+    const blank = rows({ link: dip(20, 25, 12) }).map((row) =>
+      row.time_s === 22 ? { ...row, latitude_deg: Number.NaN, longitude_deg: Number.NaN } : row,
+    );
+    const { finding } = askConduct(linkFading, replayRows(blank, ALL_KNOWN));
+    const nearest_m = finding?.evidence["nearest_m"];
+    expect(nearest_m).toBeCloseTo(200, 6);
+    const near = askConduct(linkFading, replayRows(blank, { ...ALL_KNOWN, policy: { at_hand: Number(nearest_m) } }));
+    expect(near.finding?.advice).toMatch(/even near the recovery point/);
+  });
+
+  it("says that it lacks the link where that is not read", () => {
+    const asked = askConduct(linkFading, replayRows(rows({ link: dip(20, 23, Number.NaN) }), ALL_KNOWN));
+    expect(asked).toEqual({ verdict: "unknown", lacks: ["link"] });
+    expect(linkFading.bases(replayRows(rows({}), ALL_KNOWN))).toEqual(["measured"]);
+  });
+
+  it.each([
+    [25, 25],
+    [29, 29],
+    [30, undefined],
+  ] as const)("points at the first moment that fails of those without a link: from %i s on", (from_s, at_) => {
+    const bad = rows({ link: dip(20, 30, 0), distance: (t) => 200 + t }).map((row) => ({
+      ...row,
+      satellites: row.time_s >= from_s ? 2 : 15,
+      hdop: 1,
+      fixType: 3,
+    }));
+    const { verdict, finding } = askConduct(linkFading, replayRows(bad, ALL_KNOWN));
+    expect(verdict).toBe(at_ === undefined ? "thin" : "fail");
+    if (at_ === undefined) return;
+    expect(finding).toMatchObject({ first: 20, last: 29, at: at_ });
+    expect(finding?.evidence).toEqual({
+      lost_s: 20,
+      lasted_s: 10,
+      failing_at_s: at_,
+      distance_m: expect.closeTo(200 + at_, 6) as number,
+    });
+    expect(finding?.advice).toBe(
+      `Stay nearer than ${200 + at_} m in this direction until the link holds, and first mend what fails there.`,
+    );
+  });
+
   it("tells a lost link where the recovery that it starts would have failed", () => {
     const { finding } = askConduct(linkFading, replayRows(rows({ ...FAILING, link: dip(20, 26, 0) }), ALL_KNOWN));
     expect(finding?.message).toBe(
@@ -186,6 +301,11 @@ describe("link-fading", () => {
     const { finding } = askConduct(linkFading, replayRows(rows({ link: dip(20, 60, 0) }), withAction("land")));
     expect(finding?.message).toBe(
       "The link was lost at 00:20 for 40 s, 200 m out, and nothing shows the declared action land: the aircraft never descended within 10 s of the trigger.",
+    );
+    expect(finding).toMatchObject({ first: 20, last: 59, at: 20, value: 0, limit: 30 });
+    expect(finding?.evidence).toEqual({ lost_s: 20, lasted_s: 40, declared_action: "land", trigger_delay_s: 3 });
+    expect(finding?.advice).toBe(
+      "Check what the aircraft is really set to do, and try it near by: switch the link off within 50 m and watch.",
     );
   });
 
