@@ -40,7 +40,8 @@ export const overheadCover = momentRule({
     const action = inputs.lostLinkAction?.value;
     const climbs = action === undefined || action === "return";
     if (climbs && view.coverUpKnown_m < Infinity) return "fail";
-    if (view.coverUp_m < Infinity || view.coverUpNear_m < Infinity || view.coverInside === 1) return "thin";
+    // The disc holds the column, so nothing over the aircraft is farther than what is near.
+    if (view.coverUpNear_m < Infinity || view.coverInside === 1) return "thin";
     return view.coverWhole === 1 ? "clear" : "unknown";
   },
   badness: (view, verdict) =>

@@ -37,6 +37,7 @@ describe("overhead-cover", () => {
     ["something in the column", cover(3), "fail"],
     ["something right over it", cover(0), "fail"],
     ["inside a solid", cover(Infinity, 0, { coverInside: 1, coverInsideKnown: 1 }), "thin"],
+    ["inside a solid that nothing else tells", cover(Infinity, Infinity, { coverInside: 1 }), "thin?"],
     ["inside a solid, and something else over it", cover(4, 0, { coverInside: 1, coverInsideKnown: 1 }), "fail"],
     ["at the recovery height", cover(3, 3, { climb_m: 0 }), "n/a"],
     ["a hair under the recovery height", cover(Infinity, Infinity, { climb_m: 1e-6 }), "clear"],
