@@ -13,6 +13,8 @@ describe("wrapBearing_deg", () => {
     [-725, 355],
     [725, 5],
     [-1e-20, 0],
+    // What is within the circle is not touched, be it smaller than 360 can tell.
+    [1e-20, 1e-20],
   ])("%d is %d", (angle, wrapped) => {
     expect(wrapBearing_deg(angle)).toBe(wrapped);
   });

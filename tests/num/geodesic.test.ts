@@ -15,6 +15,7 @@ describe("line", () => {
     [0, -1, 270],
   ])("%d north, %d east is course %d", (north, east, course_deg) => {
     expect(line(0, 0, north, east).course_deg).toBeCloseTo(course_deg, 9);
+    expect(distance_m(0, 0, north, east)).toBe(line(0, 0, north, east).distance_m);
   });
 
   it.each([0, 1, 2, 3])("is NaN, not a throw, where coordinate %d is NaN", (missing) => {
