@@ -111,6 +111,32 @@ describe("by hand", () => {
     expect(solution[1]).toBe(0);
   });
 
+  it("gives 0 to a column that is next to nothing beside the others, and none to one that is small alone", () => {
+    const beside = nonNegativeLeastSquares(
+      [
+        [1, 1e-7],
+        [1, 0],
+        [1, 1e-7],
+      ],
+      [2, 1, 2],
+      [1, 1, 1],
+    );
+    expect(beside.atZero).toEqual([false, true]);
+    expect(beside.solution[0]).toBeCloseTo(5 / 3, 12);
+    const small = nonNegativeLeastSquares(
+      [
+        [1e-7, 0],
+        [0, 2e-7],
+      ],
+      [3, 8],
+      [1, 1],
+    );
+    expect(small.solution[0]).toBeCloseTo(3e7, 0);
+    expect(small.solution[1]).toBeCloseTo(4e7, 0);
+    const large = nonNegativeLeastSquares([[1e9], [3e9]], [1, 3], [1, 1]);
+    expect(large.solution[0]).toBeCloseTo(1e-9, 18);
+  });
+
   it("answers equal columns with a sum that is right", () => {
     const { solution } = nonNegativeLeastSquares(
       [
@@ -169,6 +195,28 @@ describe("covariance", () => {
     const squares = x.reduce((sum, v, k) => sum + ((y[k] ?? 0) - m * v - b) ** 2, 0);
     expect(solution[0]).toBeCloseTo(m, 10);
     expect(covariance[0]?.[0]).toBeCloseTo(squares / (x.length - 2) / spread, 10);
+  });
+
+  it("is NaN where the fit is exact, be it for rounding, and 0 beside it where a column is held at 0", () => {
+    const { solution, atZero, covariance } = nonNegativeLeastSquares(
+      [
+        [0.1, 0.7, -1],
+        [0.3, 0.2, -1],
+      ],
+      [0.3, 0.1],
+      [0.7, 0.9],
+    );
+    const off = [0.3, 0.1].map(
+      (value, k) => value - 0.1 * (k === 0 ? 1 : 3) * (solution[0] ?? 0) - (k === 0 ? 0.7 : 0.2) * (solution[1] ?? 0),
+    );
+    expect(Math.max(...off.map(Math.abs))).toBeLessThan(1e-12);
+    expect(atZero).toEqual([false, false, true]);
+    const N = Number.NaN;
+    expect(covariance).toEqual([
+      [N, N, 0],
+      [N, N, 0],
+      [0, 0, 0],
+    ]);
   });
 
   it("is 0 in rows and columns held at 0, and does not change when weights are scaled", () => {
