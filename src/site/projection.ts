@@ -101,8 +101,8 @@ export async function loadProjection({ name, definition }: System, where: string
     const converter = proj4(definition);
     const projection: Projection = {
       name,
-      forward: (longitude_deg, latitude_deg) => pairOf(converter.forward([longitude_deg, latitude_deg])),
-      inverse: (x, y) => pairOf(converter.inverse([x, y])),
+      forward: (longitude_deg, latitude_deg) => through(converter.forward, longitude_deg, latitude_deg),
+      inverse: (x, y) => through(converter.inverse, x, y),
     };
     // An unknown parameter shows only when it is used.
     projection.inverse(...projection.forward(0.5, 0.5));
@@ -115,6 +115,9 @@ export async function loadProjection({ name, definition }: System, where: string
   }
 }
 
-function pairOf([x, y]: readonly number[]): [number, number] {
-  return [x ?? Number.NaN, y ?? Number.NaN];
+/** The library throws at what is no number; where a position is unknown here, it is unknown there. */
+function through(convert: (from: number[]) => number[], a: number, b: number): [number, number] {
+  if (!Number.isFinite(a + b)) return [Number.NaN, Number.NaN];
+  const [x = Number.NaN, y = Number.NaN] = convert([a, b]);
+  return [x, y];
 }

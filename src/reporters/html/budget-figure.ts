@@ -85,6 +85,11 @@ const DOES: Readonly<Record<string, string>> = {
   landing: "the last metres, slowly",
 };
 
+/** As JSON would have it: what is not known, or has no end, is no number. */
+function exact(value: number): string {
+  return Number.isFinite(value) ? String(value) : "null";
+}
+
 function phaseTable({ say, picture }: Sheet, recovery: RecoveryPicture): Markup {
   const { phases, at_s, needMiddle_pct, needUpper_pct, battery_pct, touchdownMiddle_pct, touchdownUpper_pct } =
     recovery;
@@ -92,7 +97,7 @@ function phaseTable({ say, picture }: Sheet, recovery: RecoveryPicture): Markup 
     Number.isFinite(value_s) ? say.duration(value_s) : value_s > 0 ? "without end" : "not known";
   const rows = phases.map(
     ({ phase, duration_s, distance_m, height_m, groundSpeed_ms, energy_pct }) =>
-      markup`<tr><th scope="row"><span class="swatch ${phase}"></span> ${phase}</th><td class="prose">${DOES[phase] ?? ""}</td><td>${lasts(duration_s)}</td><td>${distance_m > 0 ? say.length(distance_m) : "–"}</td><td>${Number.isNaN(groundSpeed_ms) ? "–" : say.speed(groundSpeed_ms)}</td><td>${Number.isNaN(height_m) ? "not known" : say.length(height_m)}</td><td><data value="${String(energy_pct)}" data-phase="${phase}" data-at="${at_s}">${percentText(energy_pct, 2)}</data></td></tr>`,
+      markup`<tr><th scope="row"><span class="swatch ${phase}"></span> ${phase}</th><td class="prose">${DOES[phase] ?? ""}</td><td>${lasts(duration_s)}</td><td>${distance_m > 0 ? say.length(distance_m) : "–"}</td><td>${Number.isNaN(groundSpeed_ms) ? "–" : say.speed(groundSpeed_ms)}</td><td>${Number.isNaN(height_m) ? "not known" : say.length(height_m)}</td><td><data value="${exact(energy_pct)}" data-phase="${phase}" data-at="${at_s}">${percentText(energy_pct, 2)}</data></td></tr>`,
   );
   const value = (column: string, number: number): Markup => momentDatum(at_s, column, number, percentText(number, 2));
   return markup`<div class="wide" tabindex="0" role="group" aria-label="Battery budget of the recovery from ${clock(at_s)}"><table class="budget">
