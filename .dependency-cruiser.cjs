@@ -23,7 +23,7 @@ module.exports = {
     only("num", [], "Pure numeric functions serve everyone and know no one."),
     only(
       "config",
-      ["num/", "track/channels\\.ts$"],
+      ["num/", "track/channels\\.ts$", "plain-file\\.ts$"],
       "Settings are read before any log is, and name only its channels.",
     ),
     only(
@@ -33,7 +33,7 @@ module.exports = {
     ),
     only(
       "parsers",
-      ["num/", "track/(track|channels)\\.ts$", "config/declared\\.ts$"],
+      ["num/", "track/(track|channels)\\.ts$", "config/(declared|reading)\\.ts$"],
       "Parsers turn bytes into a track and judge nothing.",
     ),
     only("air", ["num/", "config/", "track/"], "The air does not know the aircraft, the site or the rules."),

@@ -1,26 +1,28 @@
-import { open, readFile } from "node:fs/promises";
 import { promisify } from "node:util";
 import { gunzip } from "node:zlib";
+import { sizeText } from "./config/reading.js";
+import { openFile, readWhole, UnreadableFile } from "./plain-file.js";
 import { type ByteSource, bytesInMemory } from "./site/byte-source.js";
 import type { NamedTerrain } from "./site/terrain-file.js";
 import { UserError } from "./user-error.js";
 
-/** A gzip file cannot be read from the middle: all of it is in memory while it is used. */
-const MOST_UNPACKED_BYTES = 1_000_000_000;
+/** A file beside a terrain says in some lines in what system it is. */
+const MOST_BESIDE_BYTES = 1_000_000;
 
 /**
  * @param path of the file
  * @param named its name in messages
+ * @param most bytes that a gzip file may unpack to: it cannot be read from the middle, so that all of it is in memory
  * @returns what reads it, piece by piece, decompressed where it is gzip
  */
-export function fileAccess(path: string, named: string): Pick<NamedTerrain, "withBytes" | "beside"> {
+export function fileAccess(path: string, named: string, most: number): Pick<NamedTerrain, "withBytes" | "beside"> {
   return {
     withBytes: async (use) => {
-      const file = await open(path);
+      const file = await openFile(path);
       try {
         const magic = new Uint8Array(2);
         await file.read(magic, 0, 2, 0);
-        if (magic[0] === 0x1f && magic[1] === 0x8b) return await use(bytesInMemory(await unpacked(path, named)));
+        if (magic[0] === 0x1f && magic[1] === 0x8b) return await use(bytesInMemory(await unpacked(path, named, most)));
         const { size } = await file.stat();
         const source: ByteSource = {
           size,
@@ -38,7 +40,7 @@ export function fileAccess(path: string, named: string): Pick<NamedTerrain, "wit
     beside: async (ending) => {
       const other = path.replace(/\.gz$/i, "").replace(/\.[^./\\]*$/, "") + ending;
       try {
-        return await readFile(other);
+        return await readWhole(other, MOST_BESIDE_BYTES, () => new UnreadableFile(`over 1 MB: ${ending}`));
       } catch (error) {
         if (error instanceof Error && "code" in error && error.code === "ENOENT") return undefined;
         throw error;
@@ -47,17 +49,19 @@ export function fileAccess(path: string, named: string): Pick<NamedTerrain, "wit
   };
 }
 
-async function unpacked(path: string, named: string): Promise<Uint8Array> {
-  const packed = await readFile(path);
+async function unpacked(path: string, named: string, most: number): Promise<Uint8Array> {
+  const where = { file: named };
+  const tooBig = (): UserError =>
+    new UserError("terrain-too-big", `This gzip file holds more than ${sizeText(most)}.`, {
+      where,
+      hint: "Unpack it, or raise `reading.terrain`.",
+    });
+  const packed = await readWhole(path, most, tooBig);
   try {
-    return await promisify(gunzip)(packed, { maxOutputLength: MOST_UNPACKED_BYTES });
+    return await promisify(gunzip)(packed, { maxOutputLength: most });
   } catch (error) {
     if (!(error instanceof Error)) throw error;
-    const isBig = "code" in error && error.code === "ERR_BUFFER_TOO_LARGE";
-    throw new UserError(
-      isBig ? "terrain-too-big" : "terrain-damaged",
-      isBig ? `This gzip file holds more than ${MOST_UNPACKED_BYTES} bytes.` : "This gzip file is damaged or cut off.",
-      { where: { file: named }, hint: isBig ? "Unpack it." : "Fetch it again." },
-    );
+    if ("code" in error && error.code === "ERR_BUFFER_TOO_LARGE") throw tooBig();
+    throw new UserError("terrain-damaged", "This gzip file is damaged or cut off.", { where, hint: "Fetch it again." });
   }
 }

@@ -10,6 +10,7 @@
 import { createHash } from "node:crypto";
 import type { SiteAdvice } from "./advise/advice.js";
 import { adviseOn, type AdviseOptions } from "./advise/advise-site.js";
+import { completeReading } from "./config/reading.js";
 import type { LoadedSetting } from "./load-setting.js";
 import { readFlights, replayFlights } from "./read-flights.js";
 import { auditFlight, type FlightAudit } from "./score/flight-result.js";
@@ -44,7 +45,7 @@ export async function auditLog(
   setting: LoadedSetting,
   options: { path: string; around_m?: number | undefined } = { path: "log" },
 ): Promise<LogAudit> {
-  const stored = new StoredBytes(bytes);
+  const stored = new StoredBytes(bytes, completeReading(setting.config.declared.reading).log);
   try {
     // Bytes → track → flights.
     const read = await readFlights(stored, setting, options);
@@ -108,6 +109,7 @@ export { inspectLog, uninspectedLog } from "./inspect-log.js";
 export type * from "./inspect/inspection.js";
 export { rehearse, type RehearseOptions } from "./rehearse.js";
 export type * from "./score/rehearsal-result.js";
+export { bytesOfFile } from "./plain-file.js";
 export { findConfig } from "./config/find-config.js";
 export { type LoadedSetting as Setting, loadSetting, type SettingOptions } from "./load-setting.js";
 export { flightGeometry } from "./score/flight-geometry.js";

@@ -4,6 +4,7 @@ import { inspectDialect } from "./inspect/inspect-dialect.js";
 import { inspectFlight, inspectSampling } from "./inspect/inspect-flights.js";
 import type { LogInspection } from "./inspect/inspection.js";
 import { roundValue } from "./num/round.js";
+import { completeReading } from "./config/reading.js";
 import type { LoadedSetting } from "./load-setting.js";
 import { readFlights, type ReadFlights, replayFlights } from "./read-flights.js";
 import { auditFlight } from "./score/flight-result.js";
@@ -25,7 +26,7 @@ export async function inspectLog(
   setting: LoadedSetting,
   options: { path: string },
 ): Promise<LogInspection> {
-  const stored = new StoredBytes(bytes);
+  const stored = new StoredBytes(bytes, completeReading(setting.config.declared.reading).log);
   try {
     const read = await readFlights(stored, setting, options);
     return { ...options, ...stored.facts(), ...(await describe(read, setting)) };

@@ -1,15 +1,16 @@
-import { createReadStream } from "node:fs";
-import { readFile } from "node:fs/promises";
 import { resolve } from "node:path";
 import type { Config, Declared } from "./config/declared.js";
 import { loadConfig } from "./config/load-config.js";
 import { completePolicy } from "./config/policy.js";
+import { completeReading, raiseHint, type Reading, sizeText } from "./config/reading.js";
 import { readLog } from "./parsers/read-log.js";
 import type { Setting } from "./recovery/setting.js";
 import { completeHeights } from "./site/default-heights.js";
 import { mergeObstacles, parseObstacles } from "./site/obstacles.js";
 import { mergeZones, parseZones } from "./site/zones.js";
 import { fileAccess } from "./file-bytes.js";
+import { bytesOfFile, readWhole } from "./plain-file.js";
+import { noteOutside } from "./outside-files.js";
 import { systemOfText } from "./site/projection.js";
 import { type SiteSource, siteSource } from "./site/site-source.js";
 import { openTerrain, type TerrainFile } from "./site/terrain-file.js";
@@ -51,7 +52,7 @@ export async function loadSetting(options: SettingOptions = {}): Promise<LoadedS
     policy: completePolicy(config.declared.policy),
     site,
     operatorTrack: await loadOperatorTrack(config, cwd),
-    problems: site.problems,
+    problems: [...(await noteOutside(config, cwd)), ...site.problems],
     units: options.units ?? "metric",
   };
 }
@@ -64,6 +65,7 @@ async function loadSite(config: Config, cwd: string): Promise<SiteSource> {
   const read = async <T>(paths: readonly string[], key: string, parse: (bytes: Uint8Array, path: string) => T) =>
     await Promise.all(paths.map(async (path) => parse(await readNamed(path, config, cwd, key), path)));
   return siteSource({
+    mostHeights: readingOf(config).heights,
     terrain:
       terrain?.kind === "files" ? { kind: "files", files: await openTerrains(terrain.files, config, cwd) } : terrain,
     obstacles:
@@ -81,13 +83,15 @@ function openTerrains(files: TerrainFiles, config: Config, cwd: string): Promise
     config.places.get("site.terrain.projection") ??
     "homeleg.yaml";
   return Promise.all(
-    files.map(async ({ projection, ...named }, index) => {
+    files.map(async ({ projection, ...named }, index): Promise<TerrainFile> => {
       const declared = projection === undefined ? undefined : systemOfText(projection, place(index));
-      try {
-        return await openTerrain({ ...named, declared, ...fileAccess(resolve(cwd, named.path), named.path) });
-      } catch (error) {
+      const access = fileAccess(resolve(cwd, named.path), named.path, readingOf(config).terrain);
+      const fail = (error: unknown): never => {
         throw asNamed(error, named.path, config.places.get("site.terrain"));
-      }
+      };
+      const opened = await openTerrain({ ...named, declared, ...access }).catch(fail);
+      // It may be gone by the time that a flight needs it.
+      return { ...opened, withBytes: (use) => access.withBytes(use).catch(fail) };
     }),
   );
 }
@@ -97,7 +101,10 @@ async function loadOperatorTrack(config: Config, cwd: string): Promise<Track | u
   if (operator?.kind !== "track") return undefined;
   const place = config.places.get("operator.track");
   try {
-    const { track } = await readLog(createReadStream(resolve(cwd, operator.path)), { path: operator.path });
+    const { track } = await readLog(bytesOfFile(resolve(cwd, operator.path)), {
+      path: operator.path,
+      reading: readingOf(config),
+    });
     if (track.startUtc_s !== undefined) return track;
     throw new UserError("operator-track-no-utc", `${operator.path} has no UTC times to match the log with.`, {
       hint: "Use a track whose points carry UTC time.",
@@ -108,11 +115,21 @@ async function loadOperatorTrack(config: Config, cwd: string): Promise<Track | u
 }
 
 async function readNamed(path: string, config: Config, cwd: string, key: string): Promise<Uint8Array> {
+  const most = readingOf(config).map;
+  const tooBig = (): UserError =>
+    new UserError("map-too-big", `This map is larger than ${sizeText(most)}.`, {
+      where: { file: path },
+      hint: raiseHint("map"),
+    });
   try {
-    return await readFile(resolve(cwd, path));
+    return await readWhole(resolve(cwd, path), most, tooBig);
   } catch (error) {
     throw asNamed(error, path, config.places.get(key));
   }
+}
+
+function readingOf({ declared }: Config): Reading {
+  return completeReading(declared.reading);
 }
 
 /** A file that settings name and that cannot be read is a mistake in them, said with the place that names it. */

@@ -1,5 +1,6 @@
 import { evidenceOf, type FlightEvidence, type LogEvidence } from "./fit/evidence.js";
 import { readFlights } from "./read-flights.js";
+import { completeReading } from "./config/reading.js";
 import type { LoadedSetting } from "./load-setting.js";
 import { settleSite } from "./settle-site.js";
 import { type LogBytes, StoredBytes } from "./stored-bytes.js";
@@ -18,7 +19,7 @@ export async function readFitLog(
   setting: LoadedSetting,
   options: { path: string },
 ): Promise<LogEvidence> {
-  const stored = new StoredBytes(bytes);
+  const stored = new StoredBytes(bytes, completeReading(setting.config.declared.reading).log);
   try {
     const { track, found } = await readFlights(stored, setting, options);
     const flights: FlightEvidence[] = [];

@@ -1,3 +1,4 @@
+import { completeReading } from "./config/reading.js";
 import { readLog, type ReadLogResult } from "./parsers/read-log.js";
 import type { LoadedSetting } from "./load-setting.js";
 import { replayFlight } from "./recovery/replay-flight.js";
@@ -27,7 +28,11 @@ export async function readFlights(
   setting: LoadedSetting,
   { path }: { readonly path: string },
 ): Promise<ReadFlights> {
-  const parsed = await readLog(bytes, { path, columns: setting.config.declared.columns });
+  const parsed = await readLog(bytes, {
+    path,
+    columns: setting.config.declared.columns,
+    reading: completeReading(setting.config.declared.reading),
+  });
   const cleaned = cleanPositions(parsed.track, setting.policy["fix.jump"]);
   const track = fillSparse(cleaned.track, setting.policy.longest_gap);
   const found = findFlights(track, {

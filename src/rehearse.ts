@@ -1,6 +1,7 @@
 import { type MomentTime, parseMomentTime } from "./moment-time.js";
 import { readFlights, type ReadFlights } from "./read-flights.js";
 import { replayFlight } from "./recovery/replay-flight.js";
+import { completeReading } from "./config/reading.js";
 import type { LoadedSetting } from "./load-setting.js";
 import { settleSite } from "./settle-site.js";
 import { auditFlight } from "./score/flight-result.js";
@@ -32,7 +33,7 @@ export async function rehearse(
   { path, at, flight: wanted }: RehearseOptions,
 ): Promise<RehearsalResult> {
   const time = parseMomentTime(at);
-  const stored = new StoredBytes(bytes);
+  const stored = new StoredBytes(bytes, completeReading(setting.config.declared.reading).log);
   const read = await readFlights(stored, setting, { path });
   await stored.drain();
   const at_s = elapsed_s(time, read, path);

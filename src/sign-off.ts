@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
-import { createReadStream } from "node:fs";
 import { resolve } from "node:path";
 import type { LoadedSetting } from "./load-setting.js";
+import { bytesOfFile } from "./plain-file.js";
 import { judgeSignoff } from "./score/judge-signoff.js";
 import type { LogResult } from "./score/result.js";
 import type { SignedFile, SignoffPolicy, SignoffRecord } from "./score/signoff-record.js";
@@ -107,7 +107,7 @@ export async function signedFiles({ config }: LoadedSetting, cwd: string): Promi
 export async function hashOf(path: string, name: string = path): Promise<string> {
   const hash = createHash("sha256");
   try {
-    for await (const part of createReadStream(path)) hash.update(part as Buffer);
+    for await (const part of bytesOfFile(path)) hash.update(part);
   } catch (error) {
     if (!(error instanceof Error) || !("code" in error)) throw error;
     throw new UserError("file-unreadable", `${name} cannot be read (${String(error.code)}).`);

@@ -1,5 +1,4 @@
-import { createReadStream } from "node:fs";
-import { UserError } from "../index.js";
+import { bytesOfFile, UserError } from "../index.js";
 
 /** @returns a log's name in messages and results */
 export function nameOf(path: string): string {
@@ -13,7 +12,7 @@ export function nameOf(path: string): string {
  */
 export async function* bytesOf(path: string): AsyncGenerator<Uint8Array> {
   try {
-    const bytes: AsyncIterable<Uint8Array> = path === "-" ? process.stdin : createReadStream(path);
+    const bytes: AsyncIterable<Uint8Array> = path === "-" ? process.stdin : bytesOfFile(path);
     yield* bytes;
   } catch (error) {
     if (!(error instanceof Error) || !("code" in error) || !("syscall" in error)) throw error;

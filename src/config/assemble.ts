@@ -1,7 +1,7 @@
 import { dirname, isAbsolute, join } from "node:path";
 import { nearestWord } from "../num/edit-distance.js";
 import type { UserError } from "../user-error.js";
-import type { ConfigFile } from "./declared.js";
+import type { ConfigFile, NamedFile } from "./declared.js";
 import { decodeUtf8, sha256 } from "./decode.js";
 import { mistake } from "./mistake.js";
 import { quoted } from "./quoted.js";
@@ -24,6 +24,8 @@ export interface SourceFile {
 export interface Assembled {
   readonly tree: Mapping;
   readonly files: readonly ConfigFile[];
+  /** Files of sections. */
+  readonly named: readonly NamedFile[];
   readonly errors: readonly UserError[];
 }
 
@@ -43,6 +45,7 @@ export async function assemble(
 class Assembler implements Assembled {
   tree: Mapping = emptyMapping(SET_ORIGIN);
   readonly files: ConfigFile[] = [];
+  readonly named: NamedFile[] = [];
   readonly errors: UserError[] = [];
   private readonly readFile: ReadFile;
 
@@ -76,6 +79,7 @@ class Assembler implements Assembled {
     if (value === null) this.tree.entries.delete(section);
     if (typeof value !== "string" || value.trim() === "" || (section === "operator" && value === "at-takeoff")) return;
     const path = isAbsolute(value) ? value : join(at.folder, value);
+    if (at.file !== SET_ORIGIN.file) this.named.push({ path, folder: at.folder });
     const tree = await this.readIncluded(path, value, section, at);
     if (tree === undefined) this.tree.entries.delete(section);
     else this.tree.entries.set(section, { key: entry.key, value: tree });

@@ -1,4 +1,5 @@
 import type { PolicyKey } from "./policy.js";
+import type { ReadingKey } from "./reading.js";
 
 /** A position on the WGS84 ellipsoid. */
 export interface Position {
@@ -122,12 +123,22 @@ export interface Declared {
   readonly rulesOff: Readonly<Record<string, string>>;
   /** By channel id: which column of the log it is, and its unit where the log does not say. */
   readonly columns: Readonly<Record<string, { readonly column: string; readonly unit: string | undefined }>>;
+  /** How much of one file is read before it is refused. */
+  readonly reading?: Readonly<Partial<Record<ReadingKey, number | undefined>>>;
 }
 
 /** A settings file that was read. */
 export interface ConfigFile {
   readonly path: string;
   readonly sha256: string;
+}
+
+/** A file that a settings file names. */
+export interface NamedFile {
+  /** Absolute, or relative to the working folder. */
+  readonly path: string;
+  /** Of the settings file, likewise. */
+  readonly folder: string;
 }
 
 /** What was declared, where each value stands, and which files were read. */
@@ -138,4 +149,6 @@ export interface Config {
   /** The value as written, by the same path: `200 ft`. */
   readonly written: ReadonlyMap<string, string>;
   readonly files: readonly ConfigFile[];
+  /** Every file that a settings file names; what `--set` names is not among them. */
+  readonly named?: readonly NamedFile[];
 }

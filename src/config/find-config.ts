@@ -1,4 +1,4 @@
-import { access } from "node:fs/promises";
+import { lstat } from "node:fs/promises";
 import { dirname, isAbsolute, join, relative, resolve } from "node:path";
 import { UserError } from "../user-error.js";
 
@@ -31,8 +31,9 @@ function shown(path: string, startFolder: string, cwd: string): string {
   return isAbsolute(startFolder) ? path : relative(cwd, path);
 }
 
+/** One that cannot be read exists too, and so does a link that leads nowhere: auditing without it would be worse. */
 async function exists(path: string): Promise<boolean> {
-  return access(path).then(
+  return lstat(path).then(
     () => true,
     () => false,
   );

@@ -1,5 +1,5 @@
-import { readFile } from "node:fs/promises";
 import { resolve } from "node:path";
+import { readWhole, UnreadableFile } from "../plain-file.js";
 import { UserError, UserErrors } from "../user-error.js";
 import type { ReadFile, SourceFile } from "./assemble.js";
 import type { Config, Declared } from "./declared.js";
@@ -9,6 +9,9 @@ import { toDeclared } from "./to-declared.js";
 
 /** What is declared where there is no settings file: nothing, every key undefined or empty. */
 export const NOTHING_DECLARED: Declared = toDeclared({});
+
+/** Nobody writes as much by hand; the reader of YAML looks closer. */
+const MOST_BYTES = 1_000_000;
 
 /** Where settings come from. */
 export interface ConfigOptions {
@@ -29,7 +32,7 @@ export interface ConfigOptions {
  */
 export async function loadConfig({ startFolder, configPath, sets, cwd }: ConfigOptions): Promise<Config> {
   const found = configPath ?? (startFolder === undefined ? undefined : await findConfig(startFolder, cwd));
-  const read: ReadFile = (path) => readFile(resolve(cwd, path));
+  const read: ReadFile = (path) => readWhole(resolve(cwd, path), MOST_BYTES, () => new UnreadableFile("over 1 MB"));
   return configOf(found === undefined ? undefined : await readMain(found, read), sets, read);
 }
 
@@ -53,7 +56,7 @@ async function configOf(main: SourceFile | undefined, sets: readonly string[], r
   }
   // The YAML and schema libraries take tens of milliseconds to load: only where there is something to read.
   const { assemble } = await import("./assemble.js");
-  const { tree, files, errors } = await assemble(main, sets, read);
+  const { tree, files, named, errors } = await assemble(main, sets, read);
   const places = placesOf(tree);
   if (tree.entries.size === 0 && errors.length === 0) return { declared: NOTHING_DECLARED, ...places, files };
   const { validate } = await import("./validate.js");
@@ -67,7 +70,7 @@ async function configOf(main: SourceFile | undefined, sets: readonly string[], r
       ),
     );
   }
-  return { declared: validated.declared, ...places, files };
+  return { declared: validated.declared, ...places, files, named: [...named, ...validated.named] };
 }
 
 async function readMain(path: string, read: ReadFile): Promise<SourceFile> {

@@ -12,6 +12,10 @@ const MAX_VALUES = 10_000;
 const MAX_DEPTH = 16;
 const MAX_LENGTH = 200_000;
 
+/** Tags of the core schema of YAML 1.2. */
+const PLAIN_TAG = /^tag:yaml\.org,2002:(?:str|int|float|bool|null|map|seq)$/;
+const SPLIT_HINT = "Sections may be files of their own.";
+
 /** A YAML text as a tree, and every mistake in it. */
 export interface YamlRead {
   /** Undefined when the text is empty, null or no YAML. */
@@ -33,7 +37,7 @@ export function readYaml(text: string, source: { file: string; folder: string; i
     return { file, folder, line, column: col };
   };
   if (text.length > MAX_LENGTH) {
-    const error = mistake("config-too-large", "This is too large for a configuration.", source);
+    const error = mistake("config-too-large", "This is too large for a configuration.", source, SPLIT_HINT);
     return { tree: undefined, errors: [error] };
   }
   const document = parseDocument(text, {
@@ -77,7 +81,9 @@ class TreeReader {
     if (depth > MAX_DEPTH) {
       this.refuse("config-too-deep", "This is nested too deeply for a configuration.", at);
     } else if (this.values > MAX_VALUES) {
-      this.refuse("config-too-large", `There are more than ${MAX_VALUES} values.`, at);
+      this.refuse("config-too-large", `There are more than ${MAX_VALUES} values.`, at, SPLIT_HINT);
+    } else if (hasOddTag(node)) {
+      this.fail("config-syntax", `The tag ${quoted(node.tag)} is not read.`, at, "Write a plain value.");
     } else if (isMap(node)) {
       const entries = this.readEntries(node.items, start, depth);
       return { kind: "mapping", entries, at, written };
@@ -138,6 +144,12 @@ class TreeReader {
   private fail(code: string, message: string, where: Origin, hint?: string): void {
     this.errors.push(mistake(code, message, where, hint));
   }
+}
+
+/** Tags that the library knows, and whose values are no text, number, flag, list or group. */
+function hasOddTag(node: unknown): node is { readonly tag: string } {
+  const isNode = typeof node === "object" && node !== null && "tag" in node;
+  return isNode && typeof node.tag === "string" && !PLAIN_TAG.test(node.tag);
 }
 
 function rangeOf(node: unknown): readonly [number, number] | undefined {

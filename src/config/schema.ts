@@ -1,5 +1,6 @@
 import * as z from "zod";
 import { CHANNEL_IDS } from "../track/channels.js";
+import type { ReadingKey } from "./reading.js";
 import { RULE_IDS } from "./rule-ids.js";
 import { policy } from "./schema-policy.js";
 import { always, choice, flag, group, numberOf, quantity, text } from "./schema-fields.js";
@@ -182,6 +183,15 @@ const column = z.union(
   },
 );
 
+const reading = group({
+  rows: quantity("count", { atLeast: 1, isWhole: true }).optional(),
+  log: quantity("size", positive).optional(),
+  // The text of a map is one string, which cannot be longer.
+  map: quantity("size", { moreThan: 0, atMost: 500_000_000 }).optional(),
+  terrain: quantity("size", positive).optional(),
+  heights: quantity("count", { atLeast: 4, isWhole: true }).optional(),
+} satisfies Record<ReadingKey, unknown>);
+
 /** What a homeleg.yaml may hold, after the files that sections name were read in. Gives SI units. */
 export const homelegSchema = group({
   aircraft: aircraft.optional(),
@@ -193,6 +203,7 @@ export const homelegSchema = group({
   policy: policy.optional(),
   rules: group(fieldForEach(RULE_IDS, off.optional())).optional(),
   columns: group(fieldForEach(CHANNEL_IDS, column.optional())).optional(),
+  reading: reading.optional(),
 } satisfies Record<Section, unknown>);
 
 /** What the schema gives: SI units, keys as in homeleg.yaml. */

@@ -9,6 +9,7 @@ export const SECTIONS = [
   "policy",
   "rules",
   "columns",
+  "reading",
 ] as const;
 
 /** A key at the top of homeleg.yaml. */

@@ -17,6 +17,7 @@ export function toDeclared(yaml: HomelegYaml): Declared {
     columns: valuesOf(yaml.columns, (read) =>
       typeof read === "string" ? { column: read, unit: undefined } : { column: read.column, unit: read.unit },
     ),
+    reading: yaml.reading ?? {},
   };
 }
 

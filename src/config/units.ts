@@ -144,6 +144,13 @@ const DIMENSIONS = {
     example: 1.4,
     units: { kg: [1, 1], g: [1, 1000], lb: [45_359_237, 100_000_000], lbs: [45_359_237, 100_000_000] },
   },
+  size: {
+    noun: "a size",
+    accepted: "bytes, kB, MB or GB",
+    base: "bytes",
+    example: 2_000_000_000,
+    units: { bytes: [1, 1], b: [1, 1], kb: [1000, 1], mb: [1_000_000, 1], gb: [1_000_000_000, 1] },
+  },
   count: { noun: "a number", accepted: "a number without a unit", base: "", example: 4, units: {} },
 } as const satisfies Readonly<Record<string, DimensionRow>>;
 

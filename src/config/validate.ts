@@ -1,8 +1,9 @@
 import { isAbsolute, join } from "node:path";
 import type { UserError } from "../user-error.js";
-import type { Declared } from "./declared.js";
+import type { Declared, NamedFile } from "./declared.js";
 import { explain } from "./explain.js";
 import { homelegSchema } from "./schema.js";
+import { SET_ORIGIN } from "./sets.js";
 import { toDeclared } from "./to-declared.js";
 import { plainOf, type Mapping, type Scalar, type TreePath } from "./tree.js";
 
@@ -10,18 +11,21 @@ const PATH_PLACES = /^(?:site\.terrain(?:\.\d+)?(?:\.file)?|site\.(?:obstacles|z
 
 /** What a tree declares, or every mistake in it. */
 export type Validated =
-  | { readonly declared: Declared; readonly errors: readonly [] }
+  | { readonly declared: Declared; readonly named: readonly NamedFile[]; readonly errors: readonly [] }
   | { readonly declared: undefined; readonly errors: readonly UserError[] };
 
 /** Validates what was read; paths of files become relative to the working folder. Loads the schema library. */
 export function validate(tree: Mapping): Validated {
-  const read = homelegSchema.safeParse(plainOf(tree, inWorkingFolder));
-  if (read.success) return { declared: toDeclared(read.data), errors: [] };
+  const named: NamedFile[] = [];
+  const read = homelegSchema.safeParse(plainOf(tree, (scalar, path) => inWorkingFolder(scalar, path, named)));
+  if (read.success) return { declared: toDeclared(read.data), named, errors: [] };
   return { declared: undefined, errors: read.error.issues.flatMap((issue) => explain(issue, tree)) };
 }
 
-function inWorkingFolder({ value, at }: Scalar, path: TreePath): unknown {
+function inWorkingFolder({ value, at }: Scalar, path: TreePath, named: NamedFile[]): unknown {
   const isPath = typeof value === "string" && value.trim() !== "" && PATH_PLACES.test(path.join("."));
-  if (!isPath || value === "flat" || isAbsolute(value)) return value;
-  return join(at.folder, value);
+  if (!isPath || value === "flat") return value;
+  const file = isAbsolute(value) ? value : join(at.folder, value);
+  if (at.file !== SET_ORIGIN.file) named.push({ path: file, folder: at.folder });
+  return file;
 }

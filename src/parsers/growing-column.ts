@@ -7,8 +7,20 @@ const FIRST_VALUES = 1024;
  * written costs no memory, since systems hand out zero pages only when they are touched.
  */
 export class GrowingColumn {
-  #values = new Float64Array(FIRST_VALUES);
+  #values: Float64Array<ArrayBuffer>;
   #used = 0;
+  readonly #most: number;
+  readonly #full: () => Error;
+
+  /**
+   * @param most values that it takes
+   * @param full what is thrown at one more
+   */
+  constructor(most: number = Infinity, full: () => Error = () => new RangeError("The column is full.")) {
+    this.#most = most;
+    this.#full = full;
+    this.#values = new Float64Array(Math.min(FIRST_VALUES, most));
+  }
 
   /** @returns how many values it holds */
   get length(): number {
@@ -18,7 +30,8 @@ export class GrowingColumn {
   /** Adds a value at the end. */
   push(value: number): void {
     if (this.#used === this.#values.length) {
-      const longer = new Float64Array(2 * this.#used);
+      if (this.#used === this.#most) throw this.#full();
+      const longer = new Float64Array(Math.min(2 * this.#used, this.#most));
       longer.set(this.#values);
       this.#values = longer;
     }

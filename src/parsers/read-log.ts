@@ -1,4 +1,5 @@
 import type { Declared } from "../config/declared.js";
+import { completeReading, type Reading } from "../config/reading.js";
 import { UserError } from "../user-error.js";
 import { peekBlocks, toBlocks } from "./byte-blocks.js";
 import type { ColumnQuestion } from "./column-use.js";
@@ -6,6 +7,7 @@ import { readCsv, type CsvParsedLog } from "./csv/read-csv.js";
 import { detectKind, refuseKnownBinary } from "./detect-kind.js";
 import type { GpxParsedLog } from "./gpx/read-gpx.js";
 import { gunzip, isGzip, type GzipEnd } from "./gunzip.js";
+import { atMost } from "./most.js";
 import { ProblemList } from "./problem-list.js";
 import { detectEncoding, toUtf8 } from "./text-encoding.js";
 
@@ -15,6 +17,8 @@ export interface ReadLogOptions {
   readonly path: string;
   /** `columns:` of homeleg.yaml. */
   readonly columns?: Declared["columns"];
+  /** How much is read before the log is refused; the defaults unless given. */
+  readonly reading?: Reading;
   /** `csv-parse` reads every row of a CSV file with csv-parse: slower, the same result, and what checks the fast lane. */
   readonly lanes?: "all" | "csv-parse";
 }
@@ -34,8 +38,9 @@ export type ReadLogResult = (CsvParsedLog | GpxParsedLog) & {
  */
 export async function readLog(
   chunks: AsyncIterable<Uint8Array> | Iterable<Uint8Array>,
-  options: ReadLogOptions,
+  { reading = completeReading(), ...others }: ReadLogOptions,
 ): Promise<ReadLogResult> {
+  const options = { ...others, reading };
   const { path } = options;
   const problems = new ProblemList();
   const gzip: GzipEnd = { state: "whole" };
@@ -45,7 +50,7 @@ export async function readLog(
   if (bytes.head.length === 0 && gzip.state !== "whole") throw damagedGzip(path);
   refuseKnownBinary(bytes.head, path);
   const encoding = detectEncoding(bytes.head, bytes.isWhole);
-  const text = await peekBlocks(toUtf8(bytes.blocks, encoding));
+  const text = await peekBlocks(toUtf8(atMost(bytes.blocks, options), encoding));
   const packing = { encoding: encoding.encoding, isGzip: isPacked };
   const parsed =
     detectKind(new TextDecoder().decode(text.head), path) === "gpx"

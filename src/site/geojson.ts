@@ -1,6 +1,7 @@
 import { UserError } from "../user-error.js";
 import { jsonErrorOffset } from "./json-place.js";
 import { featurePlace } from "./feature-place.js";
+import { quoteValue } from "./quote-value.js";
 import { placeOf } from "./text-scan.js";
 
 /** A point, one line, or one polygon with its holes. */
@@ -52,7 +53,7 @@ function checkSystem({ crs }: Readonly<Record<string, unknown>>, reader: Reader)
   const { name } = properties;
   if (typeof name !== "string" || /(CRS84|EPSG:{1,2}4326|EPSG:[\d.]*:4326)$/i.test(name)) return;
   throw reader.fail(
-    `the coordinates are in the system ${JSON.stringify(name)}.`,
+    `the coordinates are in the system ${quoteValue(name)}.`,
     "GeoJSON is in degrees (RFC 7946): convert the file to EPSG:4326.",
   );
 }
@@ -193,7 +194,7 @@ function beside(ring: Float64Array, longitude_deg: number): Float64Array {
 }
 
 function said(value: unknown): string {
-  return typeof value === "string" ? `"${value}"` : "(missing)";
+  return typeof value === "string" ? quoteValue(value) : "(missing)";
 }
 
 /** @returns whether a parsed JSON value is an object */

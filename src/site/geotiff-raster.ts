@@ -4,6 +4,7 @@ import type { ByteSource } from "./byte-source.js";
 import { type GeoKeys, KEY, systemOfKeys, verticalUnit_m } from "./geotiff-system.js";
 import { latticeOfTags } from "./geotiff-lattice.js";
 import type { NodeWindow } from "./lattice.js";
+import { inflate } from "./inflate.js";
 import { unpackLzw } from "./lzw.js";
 import { HIGHEST, LOWEST, type Raster, type RasterFile, VOID_TOLERANCE } from "./raster.js";
 
@@ -13,11 +14,16 @@ const BAND_BYTES = 8_000_000;
 const MOST_BLOCK_BYTES = 512_000_000;
 /** What the library asks for at once to read a header; it may be more than a small file has. */
 const HEADER_BYTES = 65_536;
+/** Characters of what the library says, which may quote the file. */
+const MOST_TOLD = 200;
 /** Undeclared, and ground nowhere. */
 const USUAL_VOID = -9999;
 
-/** The compression that is read here, and not by the library. */
+/** Compressions that are read here, and not by the library; deflate has two numbers. */
 const LZW = 5;
+const DEFLATE = [8, 32_946];
+/** No other is read: what the library has for them unpacks a block to any size. */
+const COMPRESSIONS: readonly unknown[] = [undefined, 1, LZW, ...DEFLATE];
 
 const SAMPLES = new Map([
   ["1/8", "uint8"],
@@ -70,7 +76,7 @@ async function guarded<T>(path: string, read: () => Promise<T>): Promise<T> {
     return await read();
   } catch (error) {
     if (error instanceof UserError) throw error;
-    const why = error instanceof Error ? error.message : String(error);
+    const why = (error instanceof Error ? error.message : String(error)).slice(0, MOST_TOLD);
     throw new UserError("terrain-damaged", `This GeoTIFF cannot be read (${why.replace(/[\s.]+$/, "")}).`, {
       where: { file: path },
       hint: "Fetch it again, or write it as a plain GeoTIFF with deflate, LZW or no compression.",
@@ -85,7 +91,15 @@ async function imageOf(bytes: ByteSource, path: string): Promise<GeoTIFFImage> {
       return unpackLzw(new Uint8Array(buffer), MOST_BLOCK_BYTES).slice().buffer;
     }
   }
+  class Deflate extends BaseDecoder {
+    override async decodeBlock(buffer: ArrayBufferLike): Promise<ArrayBufferLike> {
+      const { tileWidth, tileHeight, bitsPerSample } = this.parameters;
+      const block_bytes = (tileWidth * tileHeight * Number(bitsPerSample)) / 8;
+      return (await inflate(new Uint8Array(buffer), Math.min(block_bytes, MOST_BLOCK_BYTES))).buffer;
+    }
+  }
   addDecoder(LZW, () => Promise.resolve(Lzw));
+  addDecoder(DEFLATE, () => Promise.resolve(Deflate));
   const tiff: GeoTIFF = await GeoTIFF.fromSource(sourceOf(bytes, path));
   return tiff.getImage(0);
 }
@@ -116,6 +130,12 @@ function checkSamples(image: GeoTIFFImage, file: string): void {
   const fail = (code: string, message: string, hint: string): never => {
     throw new UserError(code, message, { where: { file }, hint });
   };
+  const said = [image.getSamplesPerPixel(), image.getSampleFormat(), image.getBitsPerSample()];
+  const sizes = [image.getWidth(), image.getHeight(), image.getTileWidth(), image.getTileHeight()];
+  // A damaged tag may hold a list, or text.
+  if ([...said, ...sizes].some((number: unknown) => typeof number !== "number")) {
+    fail("terrain-damaged", "This GeoTIFF does not say how large it is.", "Fetch it again.");
+  }
   const bands = image.getSamplesPerPixel();
   const photometric: unknown = image.fileDirectory.getValue("PhotometricInterpretation");
   // 0 and 1: black is low or high; 2 RGB, 3 palette, 5 CMYK, 6 YCbCr, 8 Lab.
@@ -130,6 +150,11 @@ function checkSamples(image: GeoTIFFImage, file: string): void {
   if (!SAMPLES.has(sample)) {
     const message = `Samples of ${image.getBitsPerSample()} bits in format ${image.getSampleFormat()} are not read.`;
     fail("terrain-samples", message, "Write heights as int16 or float32.");
+  }
+  const compression: unknown = image.fileDirectory.getValue("Compression");
+  if (!COMPRESSIONS.includes(compression)) {
+    const message = `The compression ${String(compression)} of this GeoTIFF is not read.`;
+    fail("terrain-compression", message, "Write it with deflate, LZW or no compression.");
   }
   const [columns, rows] = [image.getWidth(), image.getHeight()];
   if (!(columns >= 2 && rows >= 2)) {

@@ -1,5 +1,6 @@
 import type { Feature } from "./geojson.js";
 import { lengthOf } from "./length.js";
+import { quoteValue } from "./quote-value.js";
 
 /** What was odd about a site's files and did not stop the audit. */
 export interface SiteProblem {
@@ -48,11 +49,11 @@ export function lengthReader(
     // A top may lie below the sea; nothing else is negative.
     if (length_m >= 0 || (key === "top" && !Number.isNaN(length_m))) {
       if (typeof value === "string" && dotted !== value.trim()) {
-        tell("note", "decimal-comma", `has the ${key} ${JSON.stringify(value)}, taken as ${length_m} m: write a dot.`);
+        tell("note", "decimal-comma", `has the ${key} ${quoteValue(value)}, taken as ${length_m} m: write a dot.`);
       }
       return length_m;
     }
-    tell("warning", "bad-length", `has the ${key} ${JSON.stringify(value)}, which is not understood: ${meanwhile}.`);
+    tell("warning", "bad-length", `has the ${key} ${quoteValue(value)}, which is not understood: ${meanwhile}.`);
     return undefined;
   };
   return { name, read, warn: (code, what) => tell("warning", code, what) };

@@ -1,3 +1,4 @@
+import { READING } from "../config/reading.js";
 import { metresPerDegreeEast, metresPerDegreeNorth } from "../num/metres-per-degree.js";
 import { at } from "./at.js";
 import { type BuiltSite, buildSite, type SiteGrid } from "./build-site.js";
@@ -31,6 +32,8 @@ export interface SiteSourceParts {
     { readonly kind: "flat" } | { readonly kind: "files"; readonly files: readonly TerrainFile[] } | undefined;
   readonly obstacles: ObstacleSet | undefined;
   readonly zones?: ZoneSet | undefined;
+  /** That are read under one flight; the default unless given. */
+  readonly mostHeights?: number;
 }
 
 /** Windows begin and end at multiples of it, half a kilometre, so that flights from one spot share theirs. */
@@ -46,7 +49,8 @@ const WINDOWS_KEPT = 4;
  * @returns the source of a site; without terrain files it is built once
  * @throws UserError where an obstacle gives its top above sea level and no terrain says where that is
  */
-export function siteSource({ terrain, obstacles, zones }: SiteSourceParts): SiteSource {
+export function siteSource(parts: SiteSourceParts): SiteSource {
+  const { terrain, obstacles, zones, mostHeights = READING.heights.value } = parts;
   if (terrain?.kind !== "files") {
     const site = buildSite({ terrain, obstacles, zones });
     return {
@@ -57,7 +61,7 @@ export function siteSource({ terrain, obstacles, zones }: SiteSourceParts): Site
       siteFor: () => Promise.resolve(site),
     };
   }
-  return new WindowedSite(terrain.files, obstacles, zones);
+  return new WindowedSite(terrain.files, obstacles, zones, mostHeights);
 }
 
 class WindowedSite implements SiteSource {
@@ -71,8 +75,16 @@ class WindowedSite implements SiteSource {
   /** By window, the latest last. */
   readonly #kept = new Map<string, Promise<BuiltSite>>();
 
-  constructor(files: readonly TerrainFile[], obstacles: ObstacleSet | undefined, zones: ZoneSet | undefined) {
+  readonly #mostHeights: number;
+
+  constructor(
+    files: readonly TerrainFile[],
+    obstacles: ObstacleSet | undefined,
+    zones: ZoneSet | undefined,
+    mostHeights: number,
+  ) {
     this.#files = files;
+    this.#mostHeights = mostHeights;
     this.#groups = groupTiles(files);
     this.#names = files.map(nameOf);
     this.obstacles = obstacles;
@@ -103,7 +115,7 @@ class WindowedSite implements SiteSource {
     for (const group of this.#groups) {
       const surface = group.tiles.every((tile) => tile.surface);
       const error_m = Math.max(...group.tiles.map((tile) => tile.error_m));
-      grids.push({ grid: await readWindow(group, window), surface, error_m });
+      grids.push({ grid: await readWindow(group, window, this.#mostHeights), surface, error_m });
     }
     return buildSite({
       terrain: { kind: "grids", grids },

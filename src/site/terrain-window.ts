@@ -14,8 +14,6 @@ export interface Box {
   readonly north_deg: number;
 }
 
-/** Half a gigabyte of heights: more than any flight needs. */
-const MOST_NODES = 60_000_000;
 /** Nodes to each side of what is asked for, so that the surface is whole at its edge. */
 const AROUND = 2;
 /** Of a cell: so far off, nodes of two files are the same nodes. */
@@ -67,10 +65,15 @@ interface Part {
 
 /**
  * Reads the nodes of a group that a box needs.
+ * @param most nodes that are read: eight bytes each
  * @returns undefined where none of its files reaches the box
  * @throws UserError, one line, where a file cannot be read, or the box needs too many nodes of it
  */
-export async function readWindow({ tiles }: TileGroup, box: Box): Promise<Grid | PlacedNodes | undefined> {
+export async function readWindow(
+  { tiles }: TileGroup,
+  box: Box,
+  most: number,
+): Promise<Grid | PlacedNodes | undefined> {
   const [first] = tiles;
   if (first === undefined) return undefined;
   const parts = tiles.flatMap((file) => partsOf(file, first.raster.lattice, box));
@@ -81,7 +84,7 @@ export async function readWindow({ tiles }: TileGroup, box: Box): Promise<Grid |
   const rows = Math.max(...parts.map((part) => part.row + part.window.rows)) - row;
   // One row or column of nodes, at the file's edge, has no surface.
   if (columns < 2 || rows < 2) return undefined;
-  checkNodes(first, columns, rows);
+  checkNodes(first, columns, rows, most);
   const heights_m = new Float64Array(columns * rows).fill(Number.NaN);
   for (const { file, window, column: i0, row: j0 } of parts) {
     const nodes_m = await file.withBytes((bytes) => file.raster.readNodes(bytes, window));
@@ -117,12 +120,12 @@ function place(file: TerrainFile, window: NodeWindow, box: Box, heights_m: Float
   return { columns, rows, heights_m, placement: new ProjectedPlacement(file.projection, nodes, bounds) };
 }
 
-function checkNodes({ path }: TerrainFile, columns: number, rows: number): void {
-  if (columns * rows <= MOST_NODES) return;
-  const message = `The flight needs ${columns} × ${rows} heights of this terrain, more than the ${MOST_NODES} that are read.`;
+function checkNodes({ path }: TerrainFile, columns: number, rows: number, most: number): void {
+  if (columns * rows <= most) return;
+  const message = `The flight needs ${columns} × ${rows} heights of this terrain, more than the ${most} that are read.`;
   throw new UserError("terrain-too-big", message, {
     where: { file: path },
-    hint: "Use a coarser grid for so long a way.",
+    hint: `Use a coarser grid for so long a way, or raise \`reading.heights\`.`,
   });
 }
 

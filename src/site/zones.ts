@@ -3,6 +3,7 @@ import { UserError, UserErrors } from "../user-error.js";
 import { featurePlace } from "./feature-place.js";
 import { type Feature, readGeoJson, type Shape } from "./geojson.js";
 import { flatProperties } from "./osm-tags.js";
+import { quoteValue } from "./quote-value.js";
 import { lengthReader, type SiteProblem } from "./site-problems.js";
 
 /** What a zone is: what is overhead, water, where not to fly, where not to land. */
@@ -13,6 +14,9 @@ export type ZoneKind = (typeof ZONE_KINDS)[number];
 
 /** A number for each kind; the kinds at a spot are their sum. */
 export const ZONE_BITS: Readonly<Record<ZoneKind, number>> = { cover: 1, water: 2, "keep-out": 4, "no-landing": 8 };
+
+/** Wrong zones that are told one by one. */
+const TOLD_MOST = 20;
 
 /** An area that a recovery must know of. */
 export interface Zone {
@@ -45,13 +49,19 @@ export interface ZoneSet {
 export function parseZones(bytes: Uint8Array, file: string): ZoneSet {
   const problems: SiteProblem[] = [];
   const errors: UserError[] = [];
+  let untold = 0;
+  const text = new TextDecoder().decode(bytes);
   const zones = readGeoJson(bytes, file).map((feature) => {
     const fail = (code: string, message: string, hint: string): undefined => {
-      const where = featurePlace(new TextDecoder().decode(bytes), file, feature.number);
+      // To find its place the whole text is gone through.
+      if (errors.length === TOLD_MOST) untold += 1;
+      if (errors.length === TOLD_MOST) return;
+      const where = featurePlace(text, file, feature.number);
       errors.push(new UserError(code, `Feature ${feature.number}: ${message}`, { where, hint }));
     };
     return zoneOf({ ...feature, properties: flatProperties(feature.properties) }, file, problems, fail);
   });
+  if (untold > 0) errors.push(new UserError("zone-more", `${untold} more zones are wrong.`, { where: { file } }));
   const [first, ...others] = errors;
   if (first !== undefined) throw others.length === 0 ? first : new UserErrors(errors);
   return { zones: zones.filter((zone) => zone !== undefined), problems };
@@ -82,7 +92,7 @@ function zoneOf(feature: Feature, file: string, problems: SiteProblem[], fail: F
   if (kind === "cover" && underside_m === undefined) {
     return fail(
       "zone-no-underside",
-      `the cover ${JSON.stringify(name)} has no underside: nobody can tell whether an aircraft is under it or over it.`,
+      `the cover ${quoteValue(name)} has no underside: nobody can tell whether an aircraft is under it or over it.`,
       'Give the height of its lowest branches above the ground: "underside": 6.',
     );
   }
@@ -102,13 +112,13 @@ function kindOf({ zone, natural, landuse }: Readonly<Record<string, unknown>>, f
   }
   const nearest = nearestWord(zone.trim(), ZONE_KINDS);
   const did = nearest === undefined ? "" : ` Did you mean "${nearest}"?`;
-  return fail("zone-unknown-kind", `${JSON.stringify(zone)} is no zone.${did}`, `Write one of ${all}.`);
+  return fail("zone-unknown-kind", `${quoteValue(zone)} is no zone.${did}`, `Write one of ${all}.`);
 }
 
 /** A line that closes is a fence, not a field; only what is drawn as a polygon, or has a radius, has an inside. */
 function checkArea(shapes: readonly Shape[], radius_m: number, name: string, fail: Fail): boolean {
   if (shapes.length === 0) {
-    fail("zone-no-place", `the zone ${JSON.stringify(name)} has no geometry.`, "Draw a Polygon.");
+    fail("zone-no-place", `the zone ${quoteValue(name)} has no geometry.`, "Draw a Polygon.");
     return false;
   }
   const bare = radius_m > 0 ? undefined : shapes.find(({ kind }) => kind !== "polygon");
@@ -118,7 +128,7 @@ function checkArea(shapes: readonly Shape[], radius_m: number, name: string, fai
   const what = bare.kind === "point" ? "a point" : isClosed ? "a closed line" : "a line";
   fail(
     "zone-no-area",
-    `the zone ${JSON.stringify(name)} is ${what}, which has no area.`,
+    `the zone ${quoteValue(name)} is ${what}, which has no area.`,
     'Draw a Polygon, or give a "radius" in m.',
   );
   return false;

@@ -52,6 +52,7 @@ const EXPECTED: Declared = {
   },
   rulesOff: { "link-fading": "no link column in this fleet" },
   columns: { battery: { column: "Pack", unit: "%" }, time: { column: "T", unit: undefined } },
+  reading: { rows: 3_000_000, log: 2e9, map: 200_000_000, terrain: 1e9, heights: 60_000_000 },
 };
 
 describe("the example of the design", () => {

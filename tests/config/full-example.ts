@@ -52,4 +52,5 @@ policy:
   signoff: { flights: 5, minutes: 60, score: 80, coverage: 0.8, must_be_clear: [reserve-short, ceiling-low], within: 90 d }
 rules: { link-fading: { off: "no link column in this fleet" } }   # an off rule counts as unknown, the reason is repeated
 columns: { battery: { column: "Pack", unit: "%" }, time: "T" }
+reading: { rows: 3e6, log: 2 GB, map: 200 MB, terrain: 1 GB, heights: 6e7 }   # of one file, before it is refused
 `;

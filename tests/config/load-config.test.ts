@@ -81,7 +81,7 @@ describe("discovery", () => {
 
   it("says so when that cannot be read", async () => {
     expect(await linesOf(load({ configPath: "no.yaml" }))).toEqual(["The settings file no.yaml does not exist."]);
-    expect(await linesOf(load({ configPath: "." }))).toEqual(["The settings file . cannot be read (EISDIR)."]);
+    expect(await linesOf(load({ configPath: "." }))).toEqual(["The settings file . cannot be read (a folder)."]);
   });
 });
 

@@ -32,7 +32,7 @@ describe("YAML that cannot be a homeleg.yaml", () => {
   });
 
   it.each([
-    ["a long text", `x: "${"y".repeat(200_000)}"`, /^homeleg\.yaml {2}This is too large for a configuration\.$/],
+    ["a long text", `x: "${"y".repeat(200_000)}"`, /^homeleg\.yaml {2}This is too large for a configuration\. Sections may be files of their own\.$/],
     [
       "many brackets",
       `x: ${"[".repeat(20_000)}`,
@@ -41,7 +41,7 @@ describe("YAML that cannot be a homeleg.yaml", () => {
     [
       "many values",
       `site: { obstacles: [${"a,".repeat(10_001)}] }`,
-      /^homeleg\.yaml:1:\d+ {2}There are more than 10000 values\.$/,
+      /^homeleg\.yaml:1:\d+ {2}There are more than 10000 values\. Sections may be files of their own\.$/,
     ],
   ])("%s", async (_label, text, line) => {
     const read = await lines(text);

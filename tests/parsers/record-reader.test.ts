@@ -106,7 +106,7 @@ describe("a quote that is never closed", () => {
         [1, "a|b"],
         [2, "1|2"],
       ],
-      broken: { line: 3, lastLine: 5 },
+      broken: { line: 3, lastLine: 5, isTooLong: false },
     });
   });
 

@@ -1,4 +1,5 @@
 import type { Declared } from "../../config/declared.js";
+import type { Reading } from "../../config/reading.js";
 import type { Channel } from "../../track/channels.js";
 import type { ParsedLog } from "../../track/track.js";
 import { UserError } from "../../user-error.js";
@@ -9,6 +10,7 @@ import { columnsSnippet } from "../columns-snippet.js";
 import type { ProblemList } from "../problem-list.js";
 import { assignColumns, type AssignedColumn, type ColumnPlan } from "./assign-columns.js";
 import { numberReader } from "../cell-readers.js";
+import { timeColumn } from "../most.js";
 import type { CsvDialect, SniffedCsv } from "./dialect.js";
 import { RowTaker } from "./row-taker.js";
 import { sniffCsv } from "./sniff.js";
@@ -48,6 +50,7 @@ export async function readCsv(
   options: {
     readonly path: string;
     readonly columns?: Declared["columns"] | undefined;
+    readonly reading: Reading;
     readonly lanes?: "all" | "csv-parse" | undefined;
   },
   problems: ProblemList,
@@ -59,7 +62,7 @@ export async function readCsv(
   if (peeked.isWhole && sniffed.sample.length === 0) throw noRows(sniffed, path);
   const plan = assignColumns(sniffed, columns, readNumber, problems, path);
   requirePosition(plan, sniffed, path);
-  const taker = new RowTaker(plan, readNumber, problems);
+  const taker = new RowTaker(plan, readNumber, problems, timeColumn(options));
   const { segmentStarts, lanes } = await takeRows(peeked.blocks, sniffed, plan, taker, problems, options.lanes);
   if (taker.rows === 0) throw noRows(sniffed, path);
   if (taker.time_us.length === 0) throw allRejected(taker, problems, path);

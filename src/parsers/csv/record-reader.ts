@@ -23,6 +23,8 @@ export interface RecordBreak {
   readonly line: number;
   /** The last line read. */
   readonly lastLine: number;
+  /** The record is longer than any is read. */
+  readonly isTooLong: boolean;
 }
 
 /** How reading ended. */
@@ -36,7 +38,7 @@ export interface RecordEnd {
 }
 
 /** A record longer than this is an open quote that swallows the rest of the file. */
-const LONGEST_RECORD = 1 << 20;
+export const LONGEST_RECORD = 1 << 20;
 
 const LINE_BREAK = /\r\n|\n|\r/g;
 
@@ -137,7 +139,11 @@ export async function readRecordsToEnd(
   const { nextLine, endsInRecord } = parser;
   if (error === undefined) return { broken: undefined, isOpen: false, endsInRecord };
   if (!(error instanceof CsvError)) throw error;
-  const broken = { line: nextLine, lastLine: parser.currentLine };
+  const broken = {
+    line: nextLine,
+    lastLine: parser.currentLine,
+    isTooLong: error.code === "CSV_MAX_RECORD_SIZE",
+  };
   return { broken, isOpen: error.code === "CSV_QUOTE_NOT_CLOSED", endsInRecord };
 }
 

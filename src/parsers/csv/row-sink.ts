@@ -2,7 +2,7 @@ import { cleanText } from "../clean-text.js";
 import type { ProblemList } from "../problem-list.js";
 import type { SniffedCsv } from "./dialect.js";
 import type { LaneRow } from "./lane.js";
-import type { RecordEnd } from "./record-reader.js";
+import { LONGEST_RECORD, type RecordBreak, type RecordEnd } from "./record-reader.js";
 import type { RowTaker } from "./row-taker.js";
 
 /** How many records each reader has read, rejected rows among them. */
@@ -142,14 +142,16 @@ export function isHeader(cells: readonly string[], names: readonly string[]): bo
   );
 }
 
-function reportBreak(broken: { line: number; lastLine: number }, problems: ProblemList): void {
+function reportBreak(broken: RecordBreak, problems: ProblemList): void {
   const lines = broken.lastLine - broken.line;
   problems.add(
     "warning",
     "truncated",
     lines > 0
       ? `A quote that opens in this row is never closed: the row and the ${lines} lines after it were left out.`
-      : "The file breaks off in this line, which was left out.",
+      : broken.isTooLong
+        ? `This line is longer than ${LONGEST_RECORD} bytes: it and what comes after it were left out.`
+        : "The file breaks off in this line, which was left out.",
     broken.line,
   );
 }

@@ -44,7 +44,7 @@ const OUT_OF_RANGE = {
 
 /** Turns rows of cells into columns of numbers, rejecting what has no time or no sensible position. */
 export class RowTaker {
-  readonly time_us = new GrowingColumn();
+  readonly time_us: GrowingColumn;
   readonly fields: readonly Field[];
   readonly mode:
     { readonly column: AssignedColumn; readonly codes: GrowingColumn; readonly words: TextDictionary } | undefined;
@@ -60,7 +60,9 @@ export class RowTaker {
   /** The texts of the time of a row, by column. */
   readonly #timeCells: string[] = [];
 
-  constructor(plan: ColumnPlan, readNumber: CellReader, problems: ProblemList) {
+  /** @param time_us column of the times, which says how many rows there may be */
+  constructor(plan: ColumnPlan, readNumber: CellReader, problems: ProblemList, time_us: GrowingColumn) {
+    this.time_us = time_us;
     this.#plan = plan;
     this.readNumber = readNumber;
     this.#problems = problems;

@@ -55,6 +55,7 @@ export async function sniffCsv(
     if (header !== undefined) candidates.push(asCandidate(delimiter, records, header, mapped));
   }
   const best = candidates.toSorted((a, b) => b.known - a.known || b.alike - a.alike)[0];
+  if (best === undefined && !isWhole && !/[\r\n]./.test(text)) throw longHeader(head.length, path);
   if (best === undefined) {
     throw new UserError("log-not-a-log", "This is no flight log: no line of it has columns.", {
       where: { file: path },
@@ -68,6 +69,15 @@ export async function sniffCsv(
     });
   }
   return describe(head, text, comment, best);
+}
+
+/** Names are looked for in the first block alone. */
+function longHeader(size_bytes: number, path: string): UserError {
+  const message = `The line with the names of the columns is longer than ${size_bytes} bytes.`;
+  return new UserError("log-header-long", message, {
+    where: { file: path, line: 1 },
+    hint: "Export the flight as CSV or GPX.",
+  });
 }
 
 function describe(head: Uint8Array, text: string, comment: string | undefined, best: Candidate): SniffedCsv {

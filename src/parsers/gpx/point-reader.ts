@@ -19,7 +19,7 @@ const readNumber = numberReader("point");
 
 /** Follows the elements of a GPX file and collects its track points. */
 export class PointReader {
-  readonly time_us = new GrowingColumn();
+  readonly time_us: GrowingColumn;
   readonly latitudes = new GrowingColumn();
   readonly longitudes = new GrowingColumn();
   readonly columns: PointColumns;
@@ -43,7 +43,9 @@ export class PointReader {
   #text = "";
   #hasChildren = false;
 
-  constructor(mapped: Declared["columns"], problems: ProblemList) {
+  /** @param time_us column of the times, which says how many points there may be */
+  constructor(mapped: Declared["columns"], problems: ProblemList, time_us: GrowingColumn) {
+    this.time_us = time_us;
     this.columns = new PointColumns(mapped, problems);
     this.#problems = problems;
   }

@@ -1,11 +1,13 @@
 import { SaxesParser } from "saxes";
 import type { Declared } from "../../config/declared.js";
+import type { Reading } from "../../config/reading.js";
 import type { Channel } from "../../track/channels.js";
 import type { ParsedLog } from "../../track/track.js";
 import { UserError } from "../../user-error.js";
 import { assembleTrack, type ReadRows } from "../assemble-track.js";
 import type { ColumnUse } from "../column-use.js";
 import type { GrowingColumn } from "../growing-column.js";
+import { timeColumn } from "../most.js";
 import type { ProblemList } from "../problem-list.js";
 import { quoteText } from "../quote-text.js";
 import type { TextEncodingName } from "../text-encoding.js";
@@ -39,6 +41,11 @@ interface XmlBreak {
   readonly isCut: boolean;
 }
 
+/** Elements inside each other; a track point is five deep. */
+const DEEPEST = 100;
+/** Bytes of one tag, text or comment: more is held in memory until its end comes. */
+const LONGEST_PIECE = 1 << 20;
+
 /** Thrown out of saxes to stop it at the first error. */
 class StopReading extends Error {}
 
@@ -52,11 +59,11 @@ class StopReading extends Error {}
 export async function readGpx(
   blocks: AsyncIterable<Uint8Array>,
   packing: Pick<GpxDialect, "encoding" | "isGzip">,
-  options: { readonly path: string; readonly columns?: Declared["columns"] | undefined },
+  options: { readonly path: string; readonly columns?: Declared["columns"] | undefined; readonly reading: Reading },
   problems: ProblemList,
 ): Promise<GpxParsedLog> {
   const { path, columns = {} } = options;
-  const reader = new PointReader(columns, problems);
+  const reader = new PointReader(columns, problems, timeColumn(options));
   const broken = await readXml(blocks, reader, problems);
   requirePoints(reader, broken, path);
   if (broken !== undefined) reportBreak(broken, problems);
@@ -93,11 +100,37 @@ async function readXml(
   const parser = new SaxesParser({ xmlns: false, position: true });
   let broken: XmlBreak | undefined;
   let isAtEnd = false;
-  parser.on("opentag", ({ name, attributes }) => reader.openElement(name, attributes, parser.line));
-  parser.on("text", (text) => reader.addText(text));
-  parser.on("cdata", (text) => reader.addText(text));
-  parser.on("closetag", () => reader.closeElement(parser.line));
+  const stop = (message: string, isCut = false): never => {
+    broken = { line: parser.line, column: parser.column + 1, message, isCut };
+    throw new StopReading();
+  };
+  let depth = 0;
+  let pieceAt = 0;
+  const endPiece = (): void => {
+    pieceAt = parser.position;
+  };
+  parser.on("opentag", ({ name, attributes, isSelfClosing }) => {
+    endPiece();
+    depth += 1;
+    if (depth > DEEPEST && !isSelfClosing) stop(`elements are nested over ${DEEPEST} deep`);
+    reader.openElement(name, attributes, parser.line);
+  });
+  parser.on("text", (text) => {
+    endPiece();
+    reader.addText(text);
+  });
+  parser.on("cdata", (text) => {
+    endPiece();
+    reader.addText(text);
+  });
+  parser.on("closetag", () => {
+    depth -= 1;
+    reader.closeElement(parser.line);
+  });
+  parser.on("comment", endPiece);
+  parser.on("processinginstruction", endPiece);
   parser.on("doctype", (doctype) => {
+    endPiece();
     const what = doctype.includes("<!ENTITY") ? "Its entities are not expanded." : "It is not needed.";
     problems.add("note", "doctype-ignored", `The document type is ignored. ${what}`, parser.line);
   });
@@ -108,12 +141,15 @@ async function readXml(
       problems.count(ENTITY, parser.line, () => `An entity that is not defined was ignored (${plain})`);
       return;
     }
-    broken = { line: parser.line, column: parser.column + 1, message: plain, isCut: isAtEnd };
-    throw new StopReading();
+    stop(plain, isAtEnd);
   });
   try {
     const decoder = new TextDecoder();
-    for await (const block of blocks) parser.write(decoder.decode(block, { stream: true }));
+    for await (const block of blocks) {
+      parser.write(decoder.decode(block, { stream: true }));
+      if (parser.position - pieceAt > LONGEST_PIECE)
+        stop(`a tag, text or comment goes on for over ${LONGEST_PIECE} bytes`);
+    }
     isAtEnd = true;
     parser.write(decoder.decode()).close();
   } catch (error) {
