@@ -109,7 +109,7 @@ export { inspectLog, uninspectedLog } from "./inspect-log.js";
 export type * from "./inspect/inspection.js";
 export { rehearse, type RehearseOptions } from "./rehearse.js";
 export type * from "./score/rehearsal-result.js";
-export { bytesOfFile } from "./plain-file.js";
+export { bytesOfFile, readWhole } from "./plain-file.js";
 export { findConfig } from "./config/find-config.js";
 export { type LoadedSetting as Setting, loadSetting, type SettingOptions } from "./load-setting.js";
 export { flightGeometry } from "./score/flight-geometry.js";
@@ -121,6 +121,7 @@ export { DEFAULT_GATE, type GateOptions, type RunExtent, summarize } from "./sco
 export { inspectionReport } from "./reporters/inspect-text.js";
 export { findingsCsv, flightsCsv } from "./reporters/csv.js";
 export { csvCell } from "./reporters/escape/csv-cell.js";
+export { jsonText } from "./reporters/escape/json-text.js";
 export { visible } from "./reporters/escape/visible.js";
 export { geojsonReport, type MappedLog } from "./reporters/geojson.js";
 export { jsonReport, ndjsonReport } from "./reporters/json.js";

@@ -1,5 +1,5 @@
 import { type Command, InvalidArgumentError, Option } from "commander";
-import { adviseReport, adviseSite, auditLog, type LogAudit, parseQuantity, UserError } from "../index.js";
+import { adviseReport, adviseSite, auditLog, jsonText, type LogAudit, parseQuantity, UserError } from "../index.js";
 import { EXIT } from "./exit.js";
 import { findLogs } from "./find-logs.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
@@ -78,7 +78,7 @@ async function advise(paths: readonly string[], flags: AdviseFlags): Promise<num
   const isToTerminal = flags.output === undefined && process.stdout.isTTY;
   const report =
     flags.format === "json"
-      ? `${JSON.stringify({ ...advice, tool_version: TOOL_VERSION }, null, 2)}\n`
+      ? `${jsonText({ ...advice, tool_version: TOOL_VERSION }, 2)}\n`
       : adviseReport(advice, lookOf(flags, isToTerminal));
   if (flags.output === undefined) process.stdout.write(report);
   else await writeWhole(flags.output, [report]);

@@ -1,6 +1,6 @@
-import { readFile } from "node:fs/promises";
 import { text } from "node:stream/consumers";
 import { UserError } from "../index.js";
+import { readText } from "./read-text.js";
 
 /**
  * @param paths of the command line
@@ -25,13 +25,6 @@ function split(list: string): string[] {
   return parts.filter((path) => path !== "");
 }
 
-async function textOf(list: string): Promise<string> {
-  try {
-    return await (list === "-" ? text(process.stdin) : readFile(list, "utf8"));
-  } catch (error) {
-    if (!(error instanceof Error && "code" in error)) throw error;
-    throw new UserError("list-unreadable", `The list ${list} cannot be read (${String(error.code)}).`, {
-      hint: "Check the path.",
-    });
-  }
+function textOf(list: string): Promise<string> {
+  return list === "-" ? text(process.stdin) : readText(list, `The list ${list}`, "list-unreadable");
 }

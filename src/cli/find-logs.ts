@@ -1,3 +1,4 @@
+import type { Dirent } from "node:fs";
 import { readdir, realpath, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { UserError } from "../index.js";
@@ -49,22 +50,33 @@ async function logsAt(path: string, seen: Set<string>): Promise<LogToAudit[]> {
   try {
     const facts = await stat(path);
     if (!facts.isDirectory()) return [{ path }];
+    // Searched already, as part of another one: its logs are there.
+    if (seen.has(await realpath(path))) return [];
     const found = await searchFolder(path, seen);
     if (found.length > 0) return found;
     const hint = "Logs there are files named .csv, .tsv, .txt or .gpx, also with .gz; name any other file itself.";
     return [{ path, error: new UserError("no-logs", `There is no log in the folder ${path}.`, { hint }) }];
   } catch (error) {
     if (!(error instanceof Error) || !("code" in error)) throw error;
-    const why = error.code === "ENOENT" ? "There is no file or folder" : `Cannot look at (${String(error.code)})`;
-    return [{ path, error: new UserError("path-unusable", `${why} ${path}.`, { hint: "Check the path." }) }];
+    return [{ path, error: unusable(path, error.code) }];
   }
+}
+
+/** How a name in bytes that are no UTF-8 comes from the system; no path leads back to its file. */
+const NO_UTF8 = "\uFFFD";
+
+function unusable(path: string, code: unknown): UserError {
+  const why = code === "ENOENT" ? "There is no file or folder" : `Cannot look at (${String(code)})`;
+  const hint = path.includes(NO_UTF8) ? "Its name is not UTF-8: give it another one." : "Check the path.";
+  return new UserError("path-unusable", `${why} ${path}.`, { hint });
 }
 
 async function searchFolder(folder: string, seen: Set<string>): Promise<LogToAudit[]> {
   const real = await realpath(folder);
   if (seen.has(real)) return [];
   seen.add(real);
-  const entries = await readdir(folder, { withFileTypes: true });
+  const entries = await entriesOf(folder);
+  if (entries instanceof UserError) return [{ path: folder, error: entries }];
   // By code point: the order must not depend on the machine's language.
   entries.sort((a, b) => (a.name < b.name ? -1 : 1));
   const logs: LogToAudit[] = [];
@@ -72,10 +84,24 @@ async function searchFolder(folder: string, seen: Set<string>): Promise<LogToAud
     if (entry.name.startsWith(".")) continue;
     const path = join(folder, entry.name);
     const kind = entry.isSymbolicLink() ? await kindOfLink(path) : entry;
+    if (entry.name.includes(NO_UTF8) && (await kindOfLink(path)) === undefined) {
+      if (LOG_NAME.test(entry.name) || entry.isDirectory()) logs.push({ path, error: unusable(path, "ENOENT") });
+      continue;
+    }
     if (kind?.isDirectory() === true) logs.push(...(await searchFolder(path, seen)));
     else if (kind?.isFile() === true && LOG_NAME.test(entry.name)) logs.push({ path });
   }
   return logs;
+}
+
+/** A folder that cannot be read is told, and does not stop those beside it. */
+async function entriesOf(folder: string): Promise<Dirent[] | UserError> {
+  try {
+    return await readdir(folder, { withFileTypes: true });
+  } catch (error) {
+    if (error instanceof Error && "code" in error) return unusable(folder, error.code);
+    throw error;
+  }
 }
 
 /** What a link leads to; nothing for one that leads nowhere. */

@@ -5,6 +5,7 @@ import {
   aircraftYaml,
   fitAircraft,
   fitReport,
+  jsonText,
   type LogEvidence,
   readFitLog,
   type Setting,
@@ -137,7 +138,7 @@ async function write(
   const isToTerminal = process.stdout.isTTY;
   const report =
     format === "json"
-      ? `${JSON.stringify(run, null, 2)}\n`
+      ? `${jsonText(run, 2)}\n`
       : fitReport(result, lookOf({ ...flags, units: "metric" }, isToTerminal));
   process.stdout.write(report);
   if (output === undefined) return;

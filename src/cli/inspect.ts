@@ -5,6 +5,7 @@ import {
   type InspectionRun,
   inspectLog,
   inspectSite,
+  jsonText,
   type LogAudit,
   type LogInspection,
   siteReport,
@@ -98,7 +99,7 @@ async function inspectTheSite(paths: readonly string[], configPath: string, flag
   const isToTerminal = flags.output === undefined && process.stdout.isTTY;
   const report =
     flags.format === "json"
-      ? `${JSON.stringify(run, null, 2)}\n`
+      ? `${jsonText(run, 2)}\n`
       : siteReport(site, lookOf({ ...flags, units: "metric" }, isToTerminal));
   await writeWhole(flags.output ?? "-", [report]);
   return isUnread ? EXIT.unreadable : EXIT.passed;
@@ -139,7 +140,7 @@ async function write({ run, flags }: { run: InspectionRun; flags: InspectFlags }
   const isToTerminal = flags.output === undefined && process.stdout.isTTY;
   const report =
     flags.format === "json"
-      ? `${JSON.stringify(run, null, 2)}\n`
+      ? `${jsonText(run, 2)}\n`
       : inspectionReport(run.logs, lookOf({ ...flags, units: "metric" }, isToTerminal));
   if (flags.output === undefined) process.stdout.write(report);
   else await writeWhole(flags.output, [report]);

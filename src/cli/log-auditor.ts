@@ -6,6 +6,7 @@ import { isOperatorTrack } from "./operator-track.js";
 import type { AuditorOptions } from "./auditor-options.js";
 import { REPORTERS } from "./reporters.js";
 import { Settings } from "./settings.js";
+import { systemFailure } from "./watch-output.js";
 
 /** How one log is read, and where its moments go. */
 export interface AuditAccess {
@@ -37,7 +38,8 @@ export class LogAuditor {
       return await this.#audit(path, access);
     } catch (error) {
       if (error instanceof UserError) throw error;
-      return await this.bug(path, error);
+      const failure = systemFailure(error);
+      return failure === undefined ? await this.bug(path, error) : await this.unread(path, failure);
     }
   }
 

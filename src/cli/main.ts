@@ -4,6 +4,7 @@ import { EXIT } from "./exit.js";
 import { buildProgram } from "./program.js";
 import { printError } from "./print-error.js";
 import { cleanUpWhenInterrupted } from "./unfinished.js";
+import { systemFailure, watchOutput } from "./watch-output.js";
 import { TOOL_VERSION } from "./tool-version.js";
 
 /**
@@ -11,10 +12,7 @@ import { TOOL_VERSION } from "./tool-version.js";
  * @param argv as `process.argv`
  */
 export async function main(argv: readonly string[]): Promise<void> {
-  // A reader that has seen enough (`| head`) is no error.
-  process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-    if (error.code !== "EPIPE") throw error;
-  });
+  watchOutput();
   cleanUpWhenInterrupted();
   try {
     const program = await buildProgram(TOOL_VERSION, argv.slice(2));
@@ -26,8 +24,9 @@ export async function main(argv: readonly string[]): Promise<void> {
 
 function report(error: unknown): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.passed : EXIT.usage;
-  if (error instanceof UserError) {
-    printError(error);
+  const told = error instanceof UserError ? error : systemFailure(error);
+  if (told !== undefined) {
+    printError(told);
     return EXIT.usage;
   }
   const stack = error instanceof Error ? (error.stack ?? error.message) : String(error);

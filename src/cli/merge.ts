@@ -1,4 +1,3 @@
-import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { Command } from "commander";
 import {
@@ -16,6 +15,7 @@ import { formatOption } from "./formats.js";
 import { isRunBroken } from "./is-map-wrong.js";
 import { gateOptions, textOptions } from "./options.js";
 import { claimAll, type Destination, planOutput, TakenFiles, writeReport } from "./output.js";
+import { readText } from "./read-text.js";
 import { type Reporter, REPORTERS } from "./reporters.js";
 import { lookOf, type LookFlags } from "./terminal.js";
 import { TOOL_VERSION } from "./tool-version.js";
@@ -56,7 +56,11 @@ async function merge(files: readonly string[], flags: MergeFlags): Promise<numbe
   for (const file of files) await taken.hold(file, `the result ${file}`);
   await claimAll(destinations, taken);
   const runs: { run: RunResult; file: string }[] = [];
-  for (const file of files) runs.push({ file, run: await parseRunResult(await textOf(file), file) });
+  for (const file of files)
+    runs.push({
+      file,
+      run: await parseRunResult(await readText(file, `The result ${file}`, "result-unreadable"), file),
+    });
   const merged = mergeRuns(runs, askedGate(flags));
   for (const destination of destinations) await write(merged, destination, flags, taken);
   return exitCode(merged.run, isRunBroken(merged.run.logs));
@@ -90,15 +94,4 @@ async function writeIndex({ run, paths }: MergedRun, folder: string | undefined,
   const isLog = new Map(run.logs.map(({ path }) => [path, true]));
   const names = named.filter((_name, i) => isLog.has(paths[i] ?? ""));
   await writeWhole(join(folder, "index.html"), [await htmlIndex(run, names, { units, toolVersion: TOOL_VERSION })]);
-}
-
-async function textOf(file: string): Promise<string> {
-  try {
-    return await readFile(file, "utf8");
-  } catch (error) {
-    if (!(error instanceof Error && "code" in error)) throw error;
-    throw new UserError("result-unreadable", `The result ${file} cannot be read (${String(error.code)}).`, {
-      hint: "Check the path.",
-    });
-  }
 }

@@ -5,7 +5,7 @@ import { rename, rm } from "node:fs/promises";
 import { finished } from "node:stream/promises";
 import { targetOf } from "./target.js";
 import { begin, finish } from "./unfinished.js";
-import { csvCell, type LogAudit, momentsTable, UserError } from "../index.js";
+import { csvCell, jsonText, type LogAudit, momentsTable, UserError } from "../index.js";
 
 /** Rows joined into one write. */
 const ROWS_AT_ONCE = 500;
@@ -38,6 +38,7 @@ export class MomentsFile {
   readonly #token = randomUUID();
   readonly #temporary: string;
   #stream: WriteStream | undefined;
+  #failure: Error | undefined;
   #isHeaderDue: boolean;
   #parts = 0;
 
@@ -119,6 +120,10 @@ export class MomentsFile {
     begin(this.#temporary);
     const stream = createWriteStream(this.#temporary, { flags: "wx" });
     await once(stream, "open");
+    // A disk may be full while nobody waits for the stream.
+    stream.on("error", (error) => {
+      this.#failure ??= error;
+    });
     this.#stream = stream;
     return stream;
   }
@@ -131,10 +136,11 @@ export class MomentsFile {
 
   #line(columns: readonly string[], row: readonly (number | string | null)[]): string {
     if (this.#place.format === "csv") return `${row.map(csvCell).join(",")}\n`;
-    return `${JSON.stringify(Object.fromEntries(columns.map((name, i) => [name, row[i] ?? null])))}\n`;
+    return `${jsonText(Object.fromEntries(columns.map((name, i) => [name, row[i] ?? null])), 0)}\n`;
   }
 
   async #write(stream: WriteStream, text: string | Uint8Array): Promise<void> {
+    if (this.#failure !== undefined) throw this.#failure;
     if (!stream.write(text)) await once(stream, "drain");
   }
 

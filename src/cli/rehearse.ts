@@ -1,6 +1,7 @@
 import { dirname } from "node:path";
 import { type Command, Option } from "commander";
 import {
+  jsonText,
   loadSetting,
   rehearsalHtml,
   type RehearsalResult,
@@ -43,7 +44,7 @@ const FORMATS: readonly RehearsalFormat[] = [
   },
   {
     id: "json",
-    render: (rehearsal) => `${JSON.stringify({ ...rehearsal, tool_version: TOOL_VERSION }, null, 2)}\n`,
+    render: (rehearsal) => `${jsonText({ ...rehearsal, tool_version: TOOL_VERSION }, 2)}\n`,
   },
   { id: "svg", render: rehearsalSvg },
   { id: "html", render: rehearsalHtml },

@@ -1,10 +1,10 @@
-import { readFile } from "node:fs/promises";
 import { resolve } from "node:path";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import {
   auditLog,
   compareSignoffs,
   findConfig,
+  jsonText,
   loadSetting,
   type LogResult,
   parseSignoffRecord,
@@ -20,6 +20,7 @@ import { EXIT } from "./exit.js";
 import { findLogs } from "./find-logs.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
 import { collect, lookOptions } from "./options.js";
+import { readText } from "./read-text.js";
 import { lookOf, type LookFlags } from "./terminal.js";
 import { TOOL_VERSION } from "./tool-version.js";
 import { writeWhole } from "./write-file.js";
@@ -93,8 +94,7 @@ async function signoff(paths: readonly string[], flags: SignoffFlags): Promise<n
     sets: flags.set,
   });
   const isToTerminal = flags.output === undefined && process.stdout.isTTY;
-  const text =
-    flags.format === "json" ? `${JSON.stringify(record, null, 2)}\n` : signoffText(record, lookOf(flags, isToTerminal));
+  const text = flags.format === "json" ? `${jsonText(record, 2)}\n` : signoffText(record, lookOf(flags, isToTerminal));
   await writeWhole(flags.output ?? "-", [text]);
   if (isBroken) return EXIT.usage;
   if (results.some(({ parser }) => parser === null)) return EXIT.unreadable;
@@ -107,7 +107,7 @@ async function verify(path: string, paths: readonly string[]): Promise<number> {
       hint: "Leave the paths out.",
     });
   }
-  const record = parseSignoffRecord(await textOf(path), path);
+  const record = parseSignoffRecord(await readText(path, `The record ${path}`, "record-unreadable"), path);
   const setting = await settingOf(record.policy_file ?? undefined, record.sets);
   const { results, isBroken } = await auditAll(
     record.logs.map((log) => ({ path: log.path })),
@@ -126,17 +126,6 @@ async function verify(path: string, paths: readonly string[]): Promise<number> {
   process.stdout.write(`${[...said, verdict].join("\n")}\n`);
   if (isBroken) return EXIT.usage;
   return changes.length === 0 && record.passed ? EXIT.passed : EXIT.gate;
-}
-
-async function textOf(path: string): Promise<string> {
-  try {
-    return await readFile(path, "utf8");
-  } catch (error) {
-    if (!(error instanceof Error) || !("code" in error)) throw error;
-    throw new UserError("record-unreadable", `The record ${path} cannot be read (${String(error.code)}).`, {
-      hint: "Check the path.",
-    });
-  }
 }
 
 function settingOf(configPath: string | undefined, sets: readonly string[]): Promise<Setting> {

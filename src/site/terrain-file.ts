@@ -1,7 +1,8 @@
 import type { ByteSource } from "./byte-source.js";
 import { distance_m } from "../num/geodesic.js";
 import { latticeX, latticeY } from "./lattice.js";
-import { loadProjection, type Projection, type System } from "./projection.js";
+import { UserError } from "../user-error.js";
+import { DECLARE_HINT, loadProjection, type Projection, type System } from "./projection.js";
 import { openRaster } from "./open-raster.js";
 import type { Raster, RasterFile, RasterFormat } from "./raster.js";
 
@@ -46,7 +47,12 @@ export interface TerrainSummary {
 export async function openTerrain(named: NamedTerrain): Promise<TerrainFile> {
   const { path, declared, beside } = named;
   const raster = await named.withBytes((bytes) => openRaster({ path, bytes, declared, beside }));
-  return { ...named, raster, projection: await loadProjection(raster.system, path) };
+  const file = { ...named, raster, projection: await loadProjection(raster.system, path) };
+  if (Number.isFinite(resolutionOf_m(file))) return file;
+  throw new UserError("terrain-not-placed", `This grid does not lie on the earth, as ${raster.system.name} has it.`, {
+    where: { file: path },
+    hint: DECLARE_HINT,
+  });
 }
 
 /** Rows of nodes that are counted at a time. */

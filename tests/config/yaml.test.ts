@@ -32,7 +32,11 @@ describe("YAML that cannot be a homeleg.yaml", () => {
   });
 
   it.each([
-    ["a long text", `x: "${"y".repeat(200_000)}"`, /^homeleg\.yaml {2}This is too large for a configuration\. Sections may be files of their own\.$/],
+    [
+      "a long text",
+      `x: "${"y".repeat(200_000)}"`,
+      /^homeleg\.yaml {2}This is too large for a configuration\. Sections may be files of their own\.$/,
+    ],
     [
       "many brackets",
       `x: ${"[".repeat(20_000)}`,

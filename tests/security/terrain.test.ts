@@ -63,6 +63,15 @@ describe("other grids that promise too much", () => {
   });
 });
 
+it("a grid that does not lie on the earth: one line", async () => {
+  const bytes = bytesInMemory(tinyTiff({ ...FLAT, north_deg: 3900 }));
+  const file = { path: "sent.tif", surface: false, error_m: 0, declared: undefined, beside: async () => undefined };
+  const opened = openTerrain({ ...file, withBytes: (use) => use(bytes) });
+  expect(await lineOf(opened)).toMatch(
+    /^sent\.tif {2}This grid does not lie on the earth, as EPSG:\d+ has it\. Declare/,
+  );
+});
+
 it("a flight reads no more heights than `reading.heights`, and says what raises it", async () => {
   const bytes = bytesInMemory(tinyTiff(FLAT));
   const file = await openTerrain({
