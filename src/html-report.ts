@@ -2,6 +2,7 @@ import { createHash } from "node:crypto";
 import { flightPicture } from "./pictures/flight-picture.js";
 import { pageNamer } from "./reporters/html/page-names.js";
 import type { FlightAudit } from "./score/flight-result.js";
+import type { SignoffRecord } from "./score/signoff-record.js";
 import type { LogResult, RunResult } from "./score/result.js";
 
 /** How pages are to look. */
@@ -45,6 +46,12 @@ export async function htmlIndex(
 ): Promise<string> {
   const { indexPage } = await import("./reporters/html/index-page.js");
   return indexPage(run, names, given(options));
+}
+
+/** A sign-off as a page of its own, to print and to sign. */
+export async function htmlSignoff(record: SignoffRecord): Promise<string> {
+  const { signoffPage } = await import("./reporters/html/signoff-page.js");
+  return signoffPage(record, given({}));
 }
 
 /**

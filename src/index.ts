@@ -103,7 +103,14 @@ export { adviseReport } from "./reporters/advise-text.js";
 export { inspectSite } from "./inspect-site.js";
 export type * from "./inspect/site-inspection.js";
 export { siteReport } from "./reporters/inspect-site-text.js";
-export { type AuditToShow, htmlIndex, htmlPage, htmlReport, type HtmlReportOptions } from "./html-report.js";
+export {
+  type AuditToShow,
+  htmlIndex,
+  htmlPage,
+  htmlReport,
+  type HtmlReportOptions,
+  htmlSignoff,
+} from "./html-report.js";
 export { pageNamer } from "./reporters/html/page-names.js";
 export { inspectLog, uninspectedLog } from "./inspect-log.js";
 export type * from "./inspect/inspection.js";
@@ -131,6 +138,7 @@ export { rehearsalHtml } from "./reporters/rehearsal-html.js";
 export { rehearsalText } from "./reporters/rehearsal-text.js";
 export { rehearsalSvg } from "./reporters/side-view-svg.js";
 export { starterConfig } from "./reporters/starter-config.js";
+export { signoffMarkdown } from "./reporters/signoff-markdown.js";
 export { signoffText } from "./reporters/signoff-text.js";
 export { textReport, type TextOptions } from "./reporters/text.js";
 export { findRule } from "./rules/find-rule.js";

@@ -37,7 +37,7 @@ const CAUTIONS = [
   "This record says what flight logs show, after the fact. It is advice, not clearance, and no legal or airworthiness approval.",
   "It does not replace the instructor's own judgement, nor any test, licence or currency that local rules ask for; those come first.",
   "A log can be changed before it is given to this program. The record shows which files were read, not who flew.",
-  "What was assumed is in the report of each flight; an assumption can be wrong.",
+  "What was assumed is named here, and with its value in the report of each flight. An assumption can be wrong.",
 ];
 
 /** @returns what a sign-off asks: `policy.signoff` of homeleg.yaml, the project's defaults for what it leaves out */

@@ -78,7 +78,7 @@ function isTried({ logs }: RunResult): boolean {
 
 /** Pages are written log by log, not out of the run: a thousand of them would not fit into memory. */
 function pagesFor(
-  destinations: readonly Destination[],
+  destinations: readonly Destination<Reporter>[],
   logs: readonly LogToAudit[],
   { units }: AuditFlags,
 ): HtmlPages | undefined {
@@ -90,7 +90,7 @@ function pagesFor(
 
 async function write(
   run: RunResult,
-  destination: Destination,
+  destination: Destination<Reporter>,
   {
     flags,
     parts,

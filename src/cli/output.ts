@@ -2,12 +2,26 @@ import { mkdir, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { UserError } from "../index.js";
 import { fileIdentity } from "./file-identity.js";
-import type { Reporter, ReportFiles } from "./reporters.js";
 import { writeWhole } from "./write-file.js";
 
+/** What must be known of a format to decide where it goes. */
+export interface Placed {
+  /** What `--format` calls it. */
+  readonly id: string;
+  /** Of its principal file, in a folder. */
+  readonly fileName: string;
+  /** Other files of which the names are known, in a folder. */
+  readonly others?: readonly string[];
+  /** True: its files belong together, so that several of them want a folder. Else the principal one stands alone. */
+  readonly isOneWork?: boolean;
+}
+
+/** Files of a report by name, the principal one first. */
+export type ReportFiles = ReadonlyMap<string, string>;
+
 /** Where one report goes. */
-export interface Destination {
-  readonly reporter: Reporter;
+export interface Destination<Format extends Placed> {
+  readonly reporter: Format;
   /** undefined is standard output. */
   readonly file?: string;
   /** All of its files, by their own names. */
@@ -19,7 +33,10 @@ export interface Destination {
  * text goes to standard output and each other one into the folder, or the only other one into the file.
  * @throws UserError where several formats would share one place
  */
-export async function planOutput(reporters: readonly Reporter[], output: string | undefined): Promise<Destination[]> {
+export async function planOutput<Format extends Placed>(
+  reporters: readonly Format[],
+  output: string | undefined,
+): Promise<Destination<Format>[]> {
   const [only] = reporters;
   const place = output === "-" ? undefined : output;
   if (place !== undefined && (await isFolder(place))) {
@@ -82,7 +99,7 @@ export class TakenFiles {
 }
 
 /** Claims the files whose names are known before the run, so that a clash is told before the work is done. */
-export async function claimAll(destinations: readonly Destination[], taken: TakenFiles): Promise<void> {
+export async function claimAll(destinations: readonly Destination<Placed>[], taken: TakenFiles): Promise<void> {
   for (const { reporter, file, folder } of destinations) {
     if (file !== undefined) await taken.claim(file, "--output");
     if (folder === undefined) continue;
@@ -96,7 +113,7 @@ export async function claimAll(destinations: readonly Destination[], taken: Take
  * @throws UserError where a file cannot be written, or is one that may not be written over
  */
 export async function writeReport(
-  { reporter, file, folder }: Destination,
+  { reporter, file, folder }: Destination<Placed>,
   files: ReportFiles,
   taken: TakenFiles,
 ): Promise<void> {

@@ -15,6 +15,7 @@ import {
   textReport,
   type TextOptions,
 } from "../index.js";
+import type { Placed, ReportFiles } from "./output.js";
 
 /** What the command line knows when a report is made. */
 export interface ReportContext {
@@ -22,9 +23,6 @@ export interface ReportContext {
   readonly look: TextOptions;
   readonly gate: GateOptions["gate"];
 }
-
-/** Files of a report by name, the principal one first. */
-export type ReportFiles = ReadonlyMap<string, string>;
 
 /** What the parts of a report are made with: plain data, for another thread too. */
 export interface TakeOptions {
@@ -35,15 +33,7 @@ export interface TakeOptions {
 }
 
 /** A format of `audit`. */
-export interface Reporter {
-  /** What `--format` calls it. */
-  readonly id: string;
-  /** Of its principal file, in a folder. */
-  readonly fileName: string;
-  /** Other files of which the names are known, in a folder. */
-  readonly others?: readonly string[];
-  /** True: its files belong together, so that several of them want a folder. Else the principal one stands alone. */
-  readonly isOneWork?: boolean;
+export interface Reporter extends Placed {
   /** What it needs of a log's moments, as plain data, made while they are there; what it does not take is free again. */
   readonly take?: (audit: AuditToShow, options: TakeOptions) => unknown;
   /** @param parts what was taken from each log of `run.logs` */

@@ -1,10 +1,8 @@
-import { resolve } from "node:path";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import {
   auditLog,
   compareSignoffs,
   findConfig,
-  jsonText,
   loadSetting,
   type LogResult,
   parseSignoffRecord,
@@ -12,18 +10,19 @@ import {
   signedFiles,
   signOff,
   type SignoffRecord,
-  signoffText,
   unreadLog,
   UserError,
 } from "../index.js";
 import { EXIT } from "./exit.js";
 import { findLogs } from "./find-logs.js";
+import { formatsOf } from "./formats.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
 import { collect, lookOptions } from "./options.js";
 import { readText } from "./read-text.js";
+import { claimAll, planOutput, TakenFiles, writeReport } from "./output.js";
+import { SIGNOFF_FORMATS, type SignoffFormat } from "./signoff-formats.js";
 import { lookOf, type LookFlags } from "./terminal.js";
 import { TOOL_VERSION } from "./tool-version.js";
-import { writeWhole } from "./write-file.js";
 
 /** What `signoff` was asked. */
 interface SignoffFlags extends LookFlags {
@@ -33,7 +32,7 @@ interface SignoffFlags extends LookFlags {
   readonly trainee?: string;
   readonly instructor?: string;
   readonly remark?: string;
-  readonly format: "text" | "json";
+  readonly format: readonly SignoffFormat[];
   readonly output?: string;
   readonly verify?: string;
 }
@@ -53,8 +52,12 @@ export function addSignoff(program: Command): void {
     .option("--trainee <text>", "who flew, for the record")
     .option("--instructor <text>", "who signs, for the record")
     .option("--remark <text>", "anything else, for the record")
-    .addOption(new Option("--format <format>", "what to write").choices(["text", "json"]).default("text"))
-    .option("--output <file>", "write it there instead of to standard output")
+    .addOption(
+      new Option("--format <formats>", `${SIGNOFF_FORMATS.map(({ id }) => id).join(", ")}; several with commas between`)
+        .argParser(formatsOf(SIGNOFF_FORMATS))
+        .default(SIGNOFF_FORMATS.slice(0, 1), "text"),
+    )
+    .option("--output <place>", "write there: a file, or a folder, whose name ends with /")
     .option("--verify <record>", "read the logs of a record again and say what no longer matches");
   for (const option of lookOptions()) command.addOption(option);
   command.action(async (paths: string[], flags: SignoffFlags) => {
@@ -78,14 +81,12 @@ async function signoff(paths: readonly string[], flags: SignoffFlags): Promise<n
       hint: "Name the trainee's logs, or a record with --verify.",
     });
   }
+  const destinations = await planOutput(flags.format, flags.output);
   const setting = await settingOf(flags.policy ?? (await findConfig(".", process.cwd())), flags.set);
   const logs = await findLogs(paths);
-  const taken = logs.find(({ path }) => flags.output !== undefined && resolve(path) === resolve(flags.output));
-  if (taken !== undefined) {
-    throw new UserError("output-taken", `--output ${flags.output} would be written over the log ${taken.path}.`, {
-      hint: "Nothing was done; choose another name.",
-    });
-  }
+  const taken = new TakenFiles();
+  for (const { path, error } of logs) if (error === undefined) await taken.hold(path, `the log ${path}`);
+  await claimAll(destinations, taken);
   const { results, isBroken } = await auditAll(logs, setting);
   const record = await recordOf(results, setting, {
     ...flags,
@@ -93,9 +94,12 @@ async function signoff(paths: readonly string[], flags: SignoffFlags): Promise<n
     asOf: flags.asOf ?? new Date().toISOString().slice(0, 10),
     sets: flags.set,
   });
-  const isToTerminal = flags.output === undefined && process.stdout.isTTY;
-  const text = flags.format === "json" ? `${jsonText(record, 2)}\n` : signoffText(record, lookOf(flags, isToTerminal));
-  await writeWhole(flags.output ?? "-", [text]);
+  for (const destination of destinations) {
+    const { reporter, file, folder } = destination;
+    const isToTerminal = file === undefined && folder === undefined && process.stdout.isTTY;
+    const text = await reporter.render(record, lookOf(flags, isToTerminal));
+    await writeReport(destination, new Map([[reporter.fileName, text]]), taken);
+  }
   if (isBroken) return EXIT.usage;
   if (results.some(({ parser }) => parser === null)) return EXIT.unreadable;
   return record.passed ? EXIT.passed : EXIT.gate;

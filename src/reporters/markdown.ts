@@ -2,6 +2,7 @@ import { clock, type Say, sayIn } from "../rules/say.js";
 import type { Finding, FlightResult, LogResult, RunResult } from "../score/result.js";
 import { markdownText } from "./escape/markdown-text.js";
 import { CAUTION, flightVerdictWord } from "./flight-words.js";
+import { markdownTable } from "./markdown-table.js";
 import { valueText } from "./value-text.js";
 
 /** Units of the prose. */
@@ -135,6 +136,5 @@ function openLines({ not_assessed }: FlightResult): string[] {
 }
 
 function table(title: string, heads: readonly string[], rows: readonly (readonly string[])[]): string[] {
-  const line = (cells: readonly string[]): string => `| ${cells.join(" | ")} |`;
-  return [title, "", line(heads), line(heads.map(() => "---")), ...rows.map((row) => line(row.map(markdownText))), ""];
+  return [title, "", ...markdownTable(heads, rows)];
 }

@@ -1,4 +1,5 @@
 import { sayIn } from "../rules/say.js";
+import { assumedPaths } from "../score/assumed.js";
 import type { RehearsalResult } from "../score/rehearsal-result.js";
 import { CAUTION } from "./flight-words.js";
 import { PHASE_HEADS, phaseRows, rehearsalFacts } from "./rehearsal-words.js";
@@ -59,10 +60,7 @@ function verdictLines({ verdicts, reasons }: RehearsalResult, style: Style): str
   );
 }
 
-function assumedText({ inputs, drain }: RehearsalResult): string {
-  const assumed = Object.entries(inputs)
-    .filter(([, { basis }]) => basis === "assumed")
-    .map(([path]) => path);
-  if (drain.basis === "assumed") assumed.push("aircraft.drain");
+function assumedText(rehearsal: RehearsalResult): string {
+  const assumed = assumedPaths(rehearsal);
   return assumed.length === 0 ? "Nothing was assumed." : `Assumed: ${assumed.join(", ")}.`;
 }

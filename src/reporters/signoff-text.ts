@@ -1,4 +1,5 @@
 import type { Requirement, SignedFlight, SignoffRecord } from "../score/signoff-record.js";
+import { assumedText, flightFacts, flightName, totalsText } from "./signoff-facts.js";
 import { printable, styleFor, type TextOptions, wrap } from "./text-style.js";
 
 /** @returns a sign-off for people: met or not, every requirement with its numbers, every flight that was given */
@@ -11,17 +12,9 @@ export function signoffText(record: SignoffRecord, options: TextOptions): string
     ...(record.instructor === null ? [] : [`Instructor  ${safe(record.instructor)}`]),
     ...(record.remark === null ? [] : [`Remark      ${safe(record.remark)}`]),
   ].flatMap((line) => wrap(line, width, "", "            "));
-  const { totals } = record;
-  const copies = totals.copies === 0 ? "" : `, ${totals.copies} more recorded twice and counted once`;
   return `${[
     record.passed ? style.verdict("clear", "SIGN-OFF MET") : style.verdict("fail", "SIGN-OFF NOT MET"),
-    ...wrap(
-      `As of ${record.as_of}, under ${safe(record.policy_file ?? "the project's default policy")}: ` +
-        `${totals.flights} flights in ${totals.logs} logs${copies}.`,
-      width,
-      "",
-      "",
-    ),
+    ...wrap(safe(totalsText(record)), width, "", ""),
     ...people,
     "",
     style.strong("Requirements"),
@@ -32,16 +25,13 @@ export function signoffText(record: SignoffRecord, options: TextOptions): string
       if (unread !== null) return wrap(`not read  ${safe(path)}: ${safe(unread)}`, width, "  ", "    ");
       if (flights.length === 0) return wrap(`none      ${safe(path)}: no flight in it`, width, "  ", "    ");
       return flights.flatMap((flight) =>
-        wrap(
-          flightLine(flights.length > 1 ? `${path}, flight ${flight.index}` : path, flight, safe),
-          width,
-          "  ",
-          "    ",
-        ),
+        wrap(flightLine(flightName({ path, flights }, flight), flight, safe), width, "  ", "    "),
       );
     }),
     "",
-    ...record.cautions.flatMap((caution) => wrap(safe(caution), width, "", "").map(style.faint)),
+    ...[assumedText(record), ...record.cautions].flatMap((caution) =>
+      wrap(safe(caution), width, "", "").map(style.faint),
+    ),
   ].join("\n")}\n`;
 }
 
@@ -56,11 +46,8 @@ function requirementLines({ met, message, exceptions }: Requirement, options: Te
 }
 
 function flightLine(name: string, flight: SignedFlight, safe: (text: string) => string): string {
-  const state = flight.copy_of !== null ? "copy    " : flight.met ? "met     " : "not met ";
-  const day = flight.start_utc?.slice(0, 10) ?? "no date";
-  const score = flight.score === null ? "no score" : `score ${flight.score}`;
-  const minutes = Math.floor(flight.airborne_s / 6 + 1e-6) / 10;
-  const coverage = Math.floor(flight.coverage * 100 + 1e-6);
+  const { state, day, minutes, score, coverage } = flightFacts(flight);
+  const points = flight.score === null ? score : `score ${score}`;
   const copy = flight.copy_of === null ? "" : `, another recording of ${safe(flight.copy_of)}`;
-  return `${state}  ${safe(name)}  ${day}, ${minutes} min, ${score}, coverage ${coverage} %${copy}`;
+  return `${state.padEnd(8)}  ${safe(name)}  ${day}, ${minutes}, ${points}, coverage ${coverage}${copy}`;
 }

@@ -1,4 +1,5 @@
 import { clock, type Say, sayIn } from "../rules/say.js";
+import { assumedPaths } from "../score/assumed.js";
 import type { DrainRecord, FlightResult, LogResult } from "../score/result.js";
 import { flightVerdict, flightVerdictWord, openQuestions } from "./flight-words.js";
 import { flownLines } from "./text-flown.js";
@@ -190,10 +191,7 @@ function tableLines(rows: readonly (readonly string[])[], width: number, ascii: 
 }
 
 function briefGivenLines(flight: FlightResult, style: Style): string[] {
-  const assumed = Object.entries(flight.inputs)
-    .filter(([, { basis }]) => basis === "assumed")
-    .map(([path]) => path);
-  if (flight.drain.basis === "assumed") assumed.push("aircraft.drain");
+  const assumed = assumedPaths(flight);
   if (assumed.length === 0) return [];
   return ["", ...wrap(`Assumed: ${assumed.join(", ")}.`, style.options.width, "", "         ").map(style.faint)];
 }

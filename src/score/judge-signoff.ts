@@ -1,4 +1,5 @@
 import { roundValue } from "../num/round.js";
+import { assumedPaths } from "./assumed.js";
 import { findCopies, type NamedFlight } from "./copies.js";
 import { counted as count, floor, minutesOf } from "./signoff-words.js";
 import { siteCount, siteMinutes, sitesOf } from "./signoff-sites.js";
@@ -217,6 +218,7 @@ function signedLog(
         coverage: flight.coverage.share,
         must_be_clear: Object.fromEntries(verdicts),
         findings: flight.findings.map(({ rule, verdict, duration_s }) => ({ rule, verdict, duration_s })),
+        assumed: assumedPaths(flight),
         copy_of: copyOf,
         met:
           copyOf === null &&

@@ -22,6 +22,8 @@ export interface SignedFlight {
     readonly verdict: "thin" | "fail";
     readonly duration_s: number;
   }[];
+  /** Paths of homeleg.yaml whose values were assumed. */
+  readonly assumed: readonly string[];
   /** The flight that this is another recording of: `path` or `path, flight 2`; such a one counts for nothing. */
   readonly copy_of: string | null;
   readonly met: boolean;

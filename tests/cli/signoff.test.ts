@@ -30,7 +30,7 @@ describe("a sign-off", () => {
   test("is met by a flight that meets every requirement", () => {
     const { status, stdout, stderr } = signoff(GOOD, ...BASE, "--trainee", "Sample, A.", "--instructor", "B. Sample");
     expect(stderr).toBe("");
-    expect(stdout).toMatch(/^SIGN-OFF MET\nAs of 2025-06-01, under homeleg\.yaml: 1 flights in 1 logs\.\n/);
+    expect(stdout).toMatch(/^SIGN-OFF MET\nAs of 2025-06-01, under homeleg\.yaml: 1 flight in 1 log\.\n/);
     expect(stdout).toContain("Trainee     Sample, A.");
     expect(stdout).toContain("advice, not\nclearance");
     expect(status).toBe(0);
@@ -100,6 +100,28 @@ describe("a sign-off", () => {
     expect(stderr).not.toContain("    at ");
     expect(stdout).toBe("");
     expect(status).toBe(2);
+  });
+
+  test("writes several formats into a folder, and text beside them to standard output", () => {
+    const { status, stdout, stderr } = signoff(
+      GOOD,
+      ...BASE,
+      "--format",
+      "text,json,markdown,html",
+      "--output",
+      "all/",
+    );
+    expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
+    expect(stdout).toMatch(/^SIGN-OFF MET\n/);
+    const written = (name: string): string => readFileSync(join(cwd, "all", name), "utf8");
+    const { digest } = JSON.parse(written("signoff.json")) as { digest: string };
+    expect(written("signoff.md")).toContain(`\`${digest}\``);
+    expect(written("signoff.html")).toContain(digest);
+  });
+
+  test("says that several formats want a folder", () => {
+    expect(signoff(GOOD, ...BASE, "--format", "json,html")).toMatchObject({ status: 2, stdout: "" });
+    expect(signoff(GOOD, ...BASE, "--format", "pdf").stderr).toContain("There are text, json, markdown, html.");
   });
 
   test("asks for logs", () => {

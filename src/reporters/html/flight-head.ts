@@ -2,6 +2,7 @@ import { flightVerdict, flightVerdictWord } from "../flight-words.js";
 import { headlineOf } from "../text-flight.js";
 import { type Markup, markup } from "./markup.js";
 import { datum, pointerStep } from "./quantity.js";
+import { facts } from "./sections.js";
 import type { Sheet } from "./sheet.js";
 
 /** @returns the title block of a flight: verdict, what it means, the facts, and the sum of the score */
@@ -20,11 +21,11 @@ export function flightHead(sheet: Sheet): Markup {
       ? markup`<span class="figure">none</span>`
       : markup`<span class="figure">${datum(`${pointer}/score`, flight.score, String(flight.score))}</span><span class="of"> of 100</span>`;
   return markup`<div class="block"><div class="stamp ${verdict}"><span class="word">${flightVerdictWord(flight).toUpperCase()}</span></div>
-<div class="gist">${which}<p class="headline">${headlineOf(flight, say)}</p><p class="scoreline">Score ${score} <span class="of">with ${coverage} of the questions answered</span></p>${facts(sheet)}</div>
+<div class="gist">${which}<p class="headline">${headlineOf(flight, say)}</p><p class="scoreline">Score ${score} <span class="of">with ${coverage} of the questions answered</span></p>${flightFacts(sheet)}</div>
 ${ledger(sheet)}</div>`;
 }
 
-function facts({ flight, say, pointer }: Sheet): Markup {
+function flightFacts({ flight, say, pointer }: Sheet): Markup {
   const length = (name: "distance_flown_m" | "farthest_m" | "highest_m", what: string): [string, Markup][] => {
     const value = flight[name];
     return value === null ? [] : [[what, datum(`${pointer}/${name}`, value, say.length(value))]];
@@ -58,7 +59,7 @@ function facts({ flight, say, pointer }: Sheet): Markup {
       ? [["Thin", datum(`${pointer}/thin_s`, flight.thin_s, say.duration(flight.thin_s))] as [string, Markup]]
       : []),
   ];
-  return markup`<dl class="facts">${rows.map(([what, value]) => markup`<div><dt>${what}</dt><dd>${value}</dd></div>`)}</dl>`;
+  return facts(rows);
 }
 
 /** What the lines of a score that are no rules mean. */

@@ -8,6 +8,7 @@ import { page } from "./page.js";
 import { datum } from "./quantity.js";
 import { legend } from "./bands-figure.js";
 import { scoreTrend } from "./score-trend.js";
+import { facts } from "./sections.js";
 import { PATTERNS } from "./svg.js";
 
 /** A log or one of its flights: a row of the index. */
@@ -88,7 +89,7 @@ function summary({ summary }: RunResult, { units }: HtmlOptions): Markup {
     gate.reasons.length === 0
       ? undefined
       : markup`<details><summary>Why the gate was not passed</summary><ul class="notes">${gate.reasons.map(({ message }) => markup`<li>${message}</li>`)}</ul></details>`;
-  return markup`<dl class="facts">${rows.map(([what, value]) => markup`<div><dt>${what}</dt><dd>${value}</dd></div>`)}</dl>${reasons}`;
+  return markup`${facts(rows)}${reasons}`;
 }
 
 const HEADS = [

@@ -1,5 +1,6 @@
 import type { FlightPicture } from "../../pictures/picture.js";
 import { sayIn } from "../../rules/say.js";
+import { assumedPaths } from "../../score/assumed.js";
 import type { LogResult } from "../../score/result.js";
 import { bandsFigure } from "./bands-figure.js";
 import { batteryFigure } from "./battery-figure.js";
@@ -11,6 +12,7 @@ import { page } from "./page.js";
 import { PAGE_SCRIPT } from "./page-script.js";
 import { planFigure } from "./plan-figure.js";
 import { lengthUnit } from "./scales.js";
+import { type Section, sections } from "./sections.js";
 import type { Sheet } from "./sheet.js";
 import { PATTERNS } from "./svg.js";
 import { findingsTable, givenTable, logNotes, notAssessedTable } from "./tables.js";
@@ -70,7 +72,7 @@ function flightSection(sheet: Sheet): Markup {
   const blocks = findingBlocks(sheet);
   const tags = tagNumbers(sheet, blocks);
   const name = `Flight ${flight.index}`;
-  const parts: [string, string, Part][] = [
+  const parts: Section[] = [
     ["battery", "Battery against need", batteryFigure(sheet)],
     ["findings", "Findings, with the recovery from each worst moment", findingSection(sheet, blocks, tags)],
     ["plan", "From above", planFigure(sheet, tags)],
@@ -79,13 +81,9 @@ function flightSection(sheet: Sheet): Markup {
     ["given", "Taken as given", givenTable(sheet)],
     ["open", "Could not be assessed", notAssessedTable(sheet)],
   ];
-  const sections = parts.map(
-    ([part, title, content], i) =>
-      markup`<section aria-labelledby="${part}-${id}"><h3 id="${part}-${id}"><span class="no" aria-hidden="true">${i + 1}</span>${title}</h3>${content}</section>`,
-  );
   return markup`<section class="flight" id="${id}" aria-label="${name}">${log.flights.length > 1 ? markup`<h2>${name}</h2>` : markup`<h2 class="skip">${name}</h2>`}
 ${flightHead(sheet)}
-${sections}
+${sections(parts, `-${id}`)}
 ${jsonBlock(`${id}-data`, linkData(picture, blocks[0]?.head.worst.at_s ?? flight.turnback?.last_safe_s, sheet.units))}</section>`;
 }
 
@@ -121,12 +119,7 @@ function linkData({ moments }: FlightPicture, start_s: number | null | undefined
 
 /** @returns what every page says at its end */
 export function cautions({ flights }: Pick<LogResult, "flights">): Markup {
-  const assumed = new Set(
-    flights.flatMap(({ inputs, drain }) => [
-      ...Object.entries(inputs).flatMap(([path, { basis }]) => (basis === "assumed" ? [path] : [])),
-      ...(drain.basis === "assumed" ? ["aircraft.drain"] : []),
-    ]),
-  );
+  const assumed = new Set(flights.flatMap(assumedPaths));
   const known =
     flights.length === 0
       ? undefined

@@ -5,8 +5,8 @@ import { PAGE_STYLE } from "./page-style.js";
 export interface Page {
   readonly title: string;
   readonly body: Markup;
-  /** Ours alone; the page is readable without it. */
-  readonly script: string;
+  /** Ours alone; the page is readable without it, and some have none. */
+  readonly script?: string;
   /** @returns base64 of a text's SHA-256: whoever may import a hash gives it */
   readonly sha256: (text: string) => string;
 }
@@ -19,7 +19,7 @@ export function page({ title, body, script, sha256 }: Page): string {
   const policy = [
     "default-src 'none'",
     `style-src 'sha256-${sha256(PAGE_STYLE)}'`,
-    `script-src 'sha256-${sha256(script)}'`,
+    ...(script === undefined ? [] : [`script-src 'sha256-${sha256(script)}'`]),
     "base-uri 'none'",
     "form-action 'none'",
   ].join("; ");
@@ -36,8 +36,12 @@ export function page({ title, body, script, sha256 }: Page): string {
 </head>
 <body>
 ${body}
-<script>${new Markup(script)}</script>
-</body>
+${
+  script === undefined
+    ? undefined
+    : markup`<script>${new Markup(script)}</script>
+`
+}</body>
 </html>
 `.text;
 }
