@@ -12,8 +12,7 @@ import { idOf } from "../dist/parsers/ask-column.js";
 import { CHANNEL_WORDS } from "../dist/parsers/channel-words.js";
 import { TIME_WORDS, UNCLEAR_WORDS } from "../dist/parsers/other-words.js";
 import { UNITS } from "../dist/parsers/units.js";
-import { PAGE_STYLE } from "../dist/reporters/html/page-style.js";
-import { PATTERNS } from "../dist/reporters/html/svg.js";
+import { aloneSvg } from "../dist/reporters/html/svg.js";
 import { resultJsonSchema } from "../dist/reporters/result-schema.js";
 import { CHANNELS } from "../dist/track/channels.js";
 
@@ -49,11 +48,7 @@ async function picture(name, id) {
   const page = await htmlPage(audit);
   const title = page.indexOf(`aria-labelledby="${id}-t"`);
   const from = page.lastIndexOf("<svg", title);
-  const drawing = page.slice(from, page.indexOf("</svg>", from));
-  const defs = /<defs>[^]*<\/defs>/.exec(PATTERNS.text)?.[0] ?? "";
-  const head = drawing.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ');
-  const body = head.replace(">", `><style>${PAGE_STYLE}svg{background:var(--sheet)}</style>${defs}`);
-  return `${body}</svg>\n`;
+  return aloneSvg(page.slice(from, page.indexOf("</svg>", from) + "</svg>".length));
 }
 
 /** Puts generated text between the markers of a page; a page that is not there yet begins as `otherwise`. */

@@ -2,6 +2,7 @@ import { createHash } from "node:crypto";
 import { flightPicture } from "./pictures/flight-picture.js";
 import { pageNamer } from "./reporters/html/page-names.js";
 import type { FlightAudit } from "./score/flight-result.js";
+import type { RehearsalResult } from "./score/rehearsal-result.js";
 import type { SignoffRecord } from "./score/signoff-record.js";
 import type { LogResult, RunResult } from "./score/result.js";
 
@@ -46,6 +47,21 @@ export async function htmlIndex(
 ): Promise<string> {
   const { indexPage } = await import("./reporters/html/index-page.js");
   return indexPage(run, names, given(options));
+}
+
+/** One recovery as a page of its own. */
+export async function rehearsalHtml(rehearsal: RehearsalResult, options: HtmlReportOptions = {}): Promise<string> {
+  const { rehearsalPage } = await import("./reporters/html/rehearsal-page.js");
+  return rehearsalPage(rehearsal, given(options));
+}
+
+/** One recovery from the side as an SVG file, light or dark as the reader's screen is. */
+export async function rehearsalSvg(
+  rehearsal: RehearsalResult,
+  options: Pick<HtmlReportOptions, "units"> = {},
+): Promise<string> {
+  const { rehearsalDrawing } = await import("./reporters/html/rehearsal-page.js");
+  return rehearsalDrawing(rehearsal, given(options));
 }
 
 /** A sign-off as a page of its own, to print and to sign. */

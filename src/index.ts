@@ -110,6 +110,8 @@ export {
   htmlReport,
   type HtmlReportOptions,
   htmlSignoff,
+  rehearsalHtml,
+  rehearsalSvg,
 } from "./html-report.js";
 export { pageNamer } from "./reporters/html/page-names.js";
 export { inspectLog, uninspectedLog } from "./inspect-log.js";
@@ -134,9 +136,7 @@ export { geojsonReport, type MappedLog } from "./reporters/geojson.js";
 export { jsonReport, ndjsonReport } from "./reporters/json.js";
 export { junitReport, type JunitOptions } from "./reporters/junit.js";
 export { markdownReport, type MarkdownOptions } from "./reporters/markdown.js";
-export { rehearsalHtml } from "./reporters/rehearsal-html.js";
 export { rehearsalText } from "./reporters/rehearsal-text.js";
-export { rehearsalSvg } from "./reporters/side-view-svg.js";
 export { starterConfig } from "./reporters/starter-config.js";
 export { signoffMarkdown } from "./reporters/signoff-markdown.js";
 export { signoffText } from "./reporters/signoff-text.js";

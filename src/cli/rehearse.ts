@@ -33,7 +33,7 @@ interface RehearseFlags extends LookFlags {
 
 interface RehearsalFormat {
   readonly id: string;
-  readonly render: (rehearsal: RehearsalResult, flags: RehearseFlags) => string;
+  readonly render: (rehearsal: RehearsalResult, flags: RehearseFlags) => string | Promise<string>;
 }
 
 const FORMATS: readonly RehearsalFormat[] = [
@@ -46,8 +46,8 @@ const FORMATS: readonly RehearsalFormat[] = [
     id: "json",
     render: (rehearsal) => `${jsonText({ ...rehearsal, tool_version: TOOL_VERSION }, 2)}\n`,
   },
-  { id: "svg", render: rehearsalSvg },
-  { id: "html", render: rehearsalHtml },
+  { id: "svg", render: (rehearsal, { units }) => rehearsalSvg(rehearsal, { units }) },
+  { id: "html", render: (rehearsal, { units }) => rehearsalHtml(rehearsal, { units, toolVersion: TOOL_VERSION }) },
 ];
 
 /** Adds `homeleg rehearse`. */
@@ -92,7 +92,7 @@ async function show(path: string, flags: RehearseFlags): Promise<number> {
     // What was asked can be mended on the command line; the rest is about the log.
     return error.code.startsWith("time-") || error.code === "log-without-utc" ? EXIT.usage : EXIT.unreadable;
   }
-  const text = format.render(rehearsal, flags);
+  const text = await format.render(rehearsal, flags);
   if (flags.output === undefined) process.stdout.write(text);
   else await writeWhole(flags.output, [text]);
   return EXIT.passed;

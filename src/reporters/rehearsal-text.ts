@@ -2,7 +2,7 @@ import { sayIn } from "../rules/say.js";
 import { assumedPaths } from "../score/assumed.js";
 import type { RehearsalResult } from "../score/rehearsal-result.js";
 import { CAUTION } from "./flight-words.js";
-import { PHASE_HEADS, phaseRows, rehearsalFacts } from "./rehearsal-words.js";
+import { PHASE_HEADS, phaseRows, rehearsalFacts, verdictRows } from "./rehearsal-words.js";
 import { sideView } from "./side-view.js";
 import { sideViewText } from "./side-view-text.js";
 import { printable, type Style, styleFor, type TextOptions, wrap } from "./text-style.js";
@@ -41,23 +41,17 @@ function tableLines(rows: readonly (readonly string[])[], style: Style): string[
   return [style.strong(head), ...lines];
 }
 
-const ORDER = ["fail", "thin", "unknown", "clear", "n/a"] as const;
-
-function verdictLines({ verdicts, reasons }: RehearsalResult, style: Style): string[] {
+function verdictLines(rehearsal: RehearsalResult, style: Style): string[] {
   const { ascii, width } = style.options;
-  const rules = Object.keys(verdicts);
-  const longest = Math.max(0, ...rules.map(({ length }) => length));
-  return ORDER.flatMap((verdict) =>
-    rules
-      .filter((rule) => verdicts[rule] === verdict)
-      .flatMap((rule) => {
-        const word = verdict.toUpperCase().padEnd(7);
-        const painted = verdict === "n/a" ? style.faint(word) : style.verdict(verdict, word);
-        const head = `${word}  ${rule.padEnd(longest)}  `;
-        const [first = "", ...rest] = wrap(printable(reasons[rule] ?? "", ascii), width, head, " ".repeat(head.length));
-        return [painted + first.slice(word.length), ...rest];
-      }),
-  );
+  const rows = verdictRows(rehearsal);
+  const longest = Math.max(0, ...rows.map(({ rule }) => rule.length));
+  return rows.flatMap(({ rule, verdict, why }) => {
+    const word = verdict.toUpperCase().padEnd(7);
+    const painted = verdict === "n/a" ? style.faint(word) : style.verdict(verdict, word);
+    const head = `${word}  ${rule.padEnd(longest)}  `;
+    const [first = "", ...rest] = wrap(printable(why, ascii), width, head, " ".repeat(head.length));
+    return [painted + first.slice(word.length), ...rest];
+  });
 }
 
 function assumedText(rehearsal: RehearsalResult): string {

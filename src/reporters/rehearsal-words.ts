@@ -104,3 +104,19 @@ function needText({ need_pct, touchdown_pct, battery_pct }: RehearsalResult, say
   const least = touchdown_pct.upper === null ? "" : `, at least ${say.percent(touchdown_pct.upper)}`;
   return `${needs}; ${say.percent(touchdown_pct.middle)} would be left${least}.`;
 }
+
+/** The gravest first. */
+const GRAVITY = ["fail", "thin", "unknown", "clear", "n/a"] as const;
+
+/** @returns every rule with its verdict and why, the gravest first */
+export function verdictRows({ verdicts, reasons }: RehearsalResult): {
+  readonly rule: string;
+  readonly verdict: (typeof GRAVITY)[number];
+  readonly why: string;
+}[] {
+  return GRAVITY.flatMap((verdict) =>
+    Object.keys(verdicts)
+      .filter((rule) => verdicts[rule] === verdict)
+      .map((rule) => ({ rule, verdict, why: reasons[rule] ?? "" })),
+  );
+}

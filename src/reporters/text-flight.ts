@@ -7,6 +7,7 @@ import { findingLines } from "./text-findings.js";
 import { scoreSum } from "./text-score.js";
 import { printable, type Style, wrap } from "./text-style.js";
 import { valueText } from "./value-text.js";
+import { withoutFolders } from "./without-folders.js";
 
 /** @returns the report of one flight; `isFull` adds everything that was taken as given */
 export function flightLines(log: LogResult, flight: FlightResult, style: Style, isFull: boolean): string[] {
@@ -133,24 +134,19 @@ function stripLines(flight: FlightResult, style: Style): string[] {
   return [`${from} ${strip} ${to}`, `${" ".repeat(from.length + 1)}${style.faint(legend)}`];
 }
 
-/** A place in a settings file is shown by the file's own name; the JSON result has the path. */
-const FOLDER_OF_PLACE = /^.*\/(?=[^/]+:\d+$)/;
-/** The same within a sentence. */
-const FOLDER_IN_TEXT = /\S*\/(?=[^/\s]+:\d+)/g;
-
 function givenLines(flight: FlightResult, style: Style): string[] {
   const { ascii } = style.options;
   const say = sayIn(style.options.units);
   const rows = Object.entries(flight.inputs).map(([path, { value, unit, basis, from }]) => [
     path,
     typeof value === "string" ? value : valueText(path, value, unit, say),
-    `${basis}, ${from.replace(FOLDER_OF_PLACE, "")}`,
+    `${basis}, ${withoutFolders(from)}`,
   ]);
   const { drain } = flight;
   rows.push([
     "drain",
     ratesText(drain),
-    `${drain.basis}, ${drain.from.replace(FOLDER_IN_TEXT, "")}; hover/climb/cruise/descent in %/min, ${spreadText(drain)}`,
+    `${drain.basis}, ${withoutFolders(drain.from)}; hover/climb/cruise/descent in %/min, ${spreadText(drain)}`,
   ]);
   if (flight.drain_fitted !== null) {
     rows.push(["drain flown", ratesText(flight.drain_fitted), "fitted from this flight, for comparison"]);

@@ -31,7 +31,7 @@ export interface RehearsalResult {
   /** At the height of the leg. */
   readonly wind: { readonly speed_ms: number | null; readonly from_deg: number | null; readonly basis: string };
   readonly phases: readonly {
-    readonly phase: string;
+    readonly phase: Rehearsal["phases"][number]["phase"];
     /** From the log's first sample, as all times. */
     readonly start_s: number | null;
     readonly duration_s: number | null;
@@ -57,6 +57,13 @@ export interface RehearsalResult {
     /** From here to there. */
     readonly along_m: number | null;
   } | null;
+  /** Of the policy, for what is left at touchdown and what is clear under the way. */
+  readonly limits: {
+    readonly touchdown_floor_pct: number;
+    readonly touchdown_reserve_pct: number;
+    readonly clearance_m: number;
+    readonly corridor_m: number;
+  };
   readonly verdicts: Readonly<Record<string, Verdict>>;
   /** By rule: what a thin or fail says, what an unknown wants, the question that a clear answers. */
   readonly reasons: Readonly<Record<string, string>>;
@@ -75,7 +82,8 @@ const PROFILE_SAMPLES = 160;
 /** @returns the recovery from the k-th moment of a flight, with its verdicts and the ground under it */
 export function rehearsalResult(path: string, { result, judgement }: FlightAudit, k: number): RehearsalResult {
   const { replay } = judgement;
-  const { moments, inputs, track } = replay;
+  const { moments, inputs, track, setting } = replay;
+  const { policy } = setting;
   const at = (column: Float64Array): number => column[k] ?? Number.NaN;
   const rehearsal = rehearsalAt(replay, k);
   const { plan } = rehearsal;
@@ -107,6 +115,12 @@ export function rehearsalResult(path: string, { result, judgement }: FlightAudit
       upper: roundValue(at(moments.touchdownUpper_pct)),
     },
     clearance: clearanceOf(replay, k),
+    limits: {
+      touchdown_floor_pct: policy.touchdown_floor,
+      touchdown_reserve_pct: policy.touchdown_reserve,
+      clearance_m: policy.clearance,
+      corridor_m: policy.corridor,
+    },
     verdicts: Object.fromEntries(judgement.moments.map(({ rule, codes }) => [rule.id, verdictOf(codes[k] ?? 0)])),
     reasons: Object.fromEntries(judgement.moments.map((one) => [one.rule.id, reasonOf(one, replay, k)])),
     profile: profileOf(replay, rehearsal),

@@ -2,6 +2,7 @@ import { existsSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
+import axe from "axe-core";
 import { type Browser, chromium, type Page } from "playwright-core";
 
 /** Debian's own browser. */
@@ -62,4 +63,21 @@ export class Pages {
     await this.#browser.close();
     rmSync(this.#folder, { recursive: true, force: true });
   }
+}
+
+interface AxeResult {
+  readonly violations: readonly {
+    readonly id: string;
+    readonly impact: string;
+    readonly nodes: readonly { readonly html: string }[];
+  }[];
+}
+
+/** What axe-core finds that is serious or worse. */
+export async function serious({ page }: Opened): Promise<string[]> {
+  await page.evaluate(axe.source);
+  const { violations } = await page.evaluate<AxeResult>("axe.run(document, { resultTypes: ['violations'] })");
+  return violations
+    .filter(({ impact }) => impact === "serious" || impact === "critical")
+    .map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(" | ")}`);
 }

@@ -1,5 +1,4 @@
 import { readFile } from "node:fs/promises";
-import axe from "axe-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { htmlPage, htmlReport, loadSetting, type LogAudit } from "../../src/index.js";
 import { siteSource } from "../../src/site/site-source.js";
@@ -11,24 +10,7 @@ import { runOf } from "../helpers/run.js";
 import { openPlain } from "../helpers/sites.js";
 import { auditFlight } from "../../src/score/flight-result.js";
 import { escapeText } from "../../src/reporters/html/markup.js";
-import { HAS_BROWSER, type Opened, Pages } from "./browser.js";
-
-interface AxeResult {
-  readonly violations: readonly {
-    readonly id: string;
-    readonly impact: string;
-    readonly nodes: readonly { readonly html: string }[];
-  }[];
-}
-
-/** What axe-core finds that is serious or worse. */
-async function serious({ page }: Opened): Promise<string[]> {
-  await page.evaluate(axe.source);
-  const { violations } = await page.evaluate<AxeResult>("axe.run(document, { resultTypes: ['violations'] })");
-  return violations
-    .filter(({ impact }) => impact === "serious" || impact === "critical")
-    .map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(" | ")}`);
-}
+import { HAS_BROWSER, Pages, serious } from "./browser.js";
 
 describe.skipIf(!HAS_BROWSER)("pages in a browser", () => {
   let pages: Pages;

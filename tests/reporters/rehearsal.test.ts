@@ -1,11 +1,14 @@
+import { createHash } from "node:crypto";
 import { SaxesParser } from "saxes";
 import { describe, expect, it } from "vitest";
-import { rehearsalHtml } from "../../src/reporters/rehearsal-html.js";
 import { rehearsalText } from "../../src/reporters/rehearsal-text.js";
-import { rehearsalSvg } from "../../src/reporters/side-view-svg.js";
+import { rehearsalHtml, rehearsalSvg } from "../../src/index.js";
 import { auditFlight } from "../../src/score/flight-result.js";
 import { rehearsalResult, type RehearsalResult } from "../../src/score/rehearsal-result.js";
 import { HOSTILE, UNSAFE } from "../helpers/hostile.js";
+import { unescaped } from "../helpers/pages.js";
+import { expectNumbersOf, numbersOf } from "../helpers/printed-numbers.js";
+import { PrintedText, type Wanted } from "../helpers/printed-text.js";
 import { replayRows } from "../helpers/replay.js";
 import { LATE_FIXED, THIRSTY } from "../helpers/run.js";
 
@@ -65,6 +68,91 @@ describe("rehearsalText", () => {
   });
 });
 
+describe.each(["metric", "imperial"] as const)("the numbers of a rehearsal, %s", (units) => {
+  const nothing = Number.NaN;
+
+  it.each([
+    ["a hill", HILL],
+    ["at hand", { ...HILL, at_hand: true }],
+    ["above the recovery height", { ...HILL, height_m: 50 }],
+    ["nothing declared", { ...base, clearance: null, profile: null }],
+  ])("are those of the JSON in text: %s", (_, one) => {
+    const printed = new PrintedText(rehearsalText(one, { ...LOOK, units }));
+    const { need_pct, touchdown_pct, clearance, wind, profile } = one;
+    const [phases, sums] = [one.phases.map(cellsOf), sumsOf(one)];
+    printed.words(...Object.values(one.reasons), (one.at_utc ?? "").slice(0, 19).replace("T", " "));
+    printed.numbers(/begun at (\d+:\d\d) \(([\d.]+ s)\)/, [one.at_s, one.at_s]);
+    printed.numbers(/in flight (\d+)/, [one.flight]);
+    printed.numbers(/: (\d+ \S+) from the recovery point, (\d+ \S+) above it, battery (\d+ %)/, [
+      one.distance_m ?? nothing,
+      one.height_m ?? nothing,
+      one.battery_pct ?? nothing,
+    ]);
+    printed.numbers(/wind ([\d.]+ \S+) from (\d+ )deg/, [wind.speed_ms ?? nothing, wind.from_deg ?? nothing]);
+    printed.numbers(/It (?:climbs to|stays at) (\d+ \S+?)[:.]/, [one.leg_height_m ?? nothing]);
+    printed.numbers(
+      /needs ([\d.]+ %), at most ([\d.]+ %) \([^)]*\); ([\d.]+ %) would be left, at least ([\d.]+ %)/,
+      [need_pct.middle, need_pct.upper, touchdown_pct.middle, touchdown_pct.upper].map((value) => value ?? nothing),
+    );
+    printed.numbers(/ground (\d+ \S+) from here: (\d+ \S+) too low on the centre line, (\d+ \S+) too low/, [
+      clearance?.along_m ?? nothing,
+      -(clearance?.centre_m ?? nothing),
+      -(clearance?.corridor_m ?? nothing),
+    ]);
+    const row = /\+(\d+:\d\d) ([\d.]+ s) (?:(\d+ (?:m|ft)) )?([\d.]+ (?:m|ft)) (?:([\d.]+ (?:m\/s|kt)) )?([\d.]+ %)/;
+    expect(printed.numbers(row, ...phases)).toBe(one.phases.length);
+    expect(printed.numbers(/in all ([\d.]+ s) (?:(\d+ (?:m|ft)) )?([\d.]+ %)/, sums)).toBe(1);
+    // The picture: the highest, the way, the lowest, how far.
+    const heights = [...(profile?.ground_m ?? []), ...(profile?.obstacle_top_m ?? [])].filter((z) => z !== null);
+    const ends = [0, one.leg_height_m ?? 0, one.height_m ?? 0, ...heights];
+    printed.numbers(
+      / ([\d.]+ (?:m|ft)) (?=[ ─×│▄█▒┊?])/,
+      [Math.max(...ends)],
+      [one.leg_height_m ?? 0],
+      [Math.min(...ends)],
+    );
+    printed.numbers(/here (\d+ (?:m|ft)) recovery point/, [one.distance_m ?? nothing]);
+    printed.done();
+  });
+
+  it("are those of the JSON on the page", async () => {
+    const page = await rehearsalHtml(HILL, { units });
+    const shown = numbersOf(page).map(({ pointer }) => pointer);
+    for (const pointer of ["/at_s", "/distance_m", "/height_m", "/battery_pct", "/wind/speed_ms"]) {
+      expect(shown).toContain(pointer);
+    }
+    for (const name of Object.keys(HILL.inputs)) expect(shown).toContain(`/inputs/${name}/value`);
+    if (units === "metric") expectNumbersOf(page, HILL);
+    const cells = [...page.matchAll(/<data value="([^"]*)" data-at="100" data-column="([^"]*)">([^<]*)</g)];
+    const wanted: Readonly<Record<string, number | null>> = {
+      need_middle_pct: HILL.need_pct.middle,
+      battery_pct: HILL.battery_pct,
+      touchdown_middle_pct: HILL.touchdown_pct.middle,
+      touchdown_upper_pct: HILL.touchdown_pct.upper,
+    };
+    expect(cells.map(([, , column]) => column)).toEqual(Object.keys(wanted));
+    for (const [, value, column = "", text] of cells) {
+      expect(value).toBe(String(wanted[column]));
+      expect(text).toBe(`${wanted[column]?.toFixed(2)} %`);
+    }
+    const used = [...page.matchAll(/<data value="([^"]*)" data-phase="([a-z]+)"/g)].map(([, value]) => Number(value));
+    expect(used).toEqual(HILL.phases.map(({ energy_pct }) => energy_pct));
+    expect(page).not.toMatch(/NaN|undefined|Infinity|\[object/);
+  });
+});
+
+/** The numbers of a row of the table of phases. */
+function cellsOf(phase: RehearsalResult["phases"][number]): Wanted[] {
+  const { start_s, duration_s, distance_m, height_m, ground_speed_ms, energy_pct } = phase;
+  const values = [(start_s ?? Number.NaN) - HILL.at_s, duration_s, distance_m, height_m, ground_speed_ms, energy_pct];
+  return values.map((value) => value ?? Number.NaN);
+}
+
+function sumsOf({ phases, distance_m, need_pct }: RehearsalResult): Wanted[] {
+  const lasts_s = phases.reduce((sum, { duration_s }) => sum + (duration_s ?? Number.NaN), 0);
+  return [lasts_s, distance_m ?? Number.NaN, need_pct.middle ?? Number.NaN];
+}
+
 describe("rehearsalSvg and rehearsalHtml", () => {
   const texts = (svg: string): string[] => {
     const read: string[] = [];
@@ -74,40 +162,60 @@ describe("rehearsalSvg and rehearsalHtml", () => {
     return read;
   };
 
-  it("is well-formed, has words for who cannot see it, and the numbers of the result", () => {
-    const svg = rehearsalSvg(HILL, { units: "metric" });
-    expect(texts(svg)).toEqual(expect.arrayContaining(["30 m too low", "50 m", "1000 m", "here", "recovery point"]));
-    expect(svg).toMatch(/role="img"/);
-    expect(svg).toMatch(/prefers-color-scheme: dark/);
-    expect(svg).not.toMatch(/NaN|undefined|null|Infinity/);
+  it("is well-formed, has words for who cannot see it, and the numbers of the result", async () => {
+    const svg = await rehearsalSvg(HILL, { units: "metric" });
+    expect(texts(svg)).toEqual(expect.arrayContaining(["30 m into the ground", "m above the recovery point", "500"]));
+    expect(svg).toMatch(/^<svg xmlns="http:\/\/www.w3.org\/2000\/svg" [^>]*role="img"/);
+    expect(svg).toMatch(/prefers-color-scheme:dark/);
+    const drawn = svg.replace(/<style>[^]*?<\/style>/, "");
+    expect(drawn).not.toMatch(/NaN|undefined|null|Infinity/);
+    for (const [, id] of drawn.matchAll(/url\(#([^)]*)\)/g)) expect(drawn).toContain(`id="${id}"`);
   });
 
-  it("says so where there is nothing to draw", () => {
-    expect(rehearsalSvg({ ...HILL, at_hand: true }, { units: "metric" })).toMatch(/At hand: it lands from where it is/);
-    expect(rehearsalSvg({ ...HILL, height_m: null }, { units: "metric" })).toMatch(/not known/);
-    expect(rehearsalText({ ...HILL, at_hand: true }, LOOK)).toMatch(/At hand: it only lands/);
+  it("says so where there is nothing to draw", async () => {
+    const atHand = { ...HILL, at_hand: true };
+    expect(await rehearsalSvg(atHand, { units: "metric" })).toMatch(/At hand: it lands from where it is/);
+    expect(await rehearsalHtml(atHand)).toMatch(/At hand: it lands from where it is/);
+    const unknown = { ...HILL, height_m: null };
+    expect(texts(await rehearsalSvg(unknown)).join()).toMatch(/it is not known how high it was/);
+    expect(await rehearsalHtml(unknown)).toMatch(/it is not known how high it was/);
+    expect(rehearsalText(atHand, LOOK)).toMatch(/At hand: it only lands/);
   });
 
-  it("lets nothing be loaded or run", () => {
-    const html = rehearsalHtml(HILL, { units: "imperial" });
-    expect(html).toMatch(/Content-Security-Policy" content="default-src 'none'/);
-    expect(html).not.toMatch(/<script|src=|href=|url\(|@import/);
-    expect(html).toMatch(/<th scope="row">way home<\/th>/);
+  it("says that a way home without headway has no end", async () => {
+    const phases = HILL.phases.map((one) =>
+      one.phase === "transit" ? { ...one, duration_s: null, energy_pct: null } : one,
+    );
+    const need_pct = { middle: null, upper: null, upper_is: "level", reason: "no_headway" } as const;
+    const page = await rehearsalHtml({ ...HILL, phases, need_pct, touchdown_pct: { middle: null, upper: null } });
+    expect(page).toContain("no headway: the way home has no end");
+    expect(page).toContain('<data value="null" data-at="100" data-column="need_middle_pct">without end</data>');
+    expect(page).not.toMatch(/NaN|undefined|Infinity/);
   });
 
-  it("keeps hostile text harmless in every format", () => {
+  it("lets nothing be loaded or run", async () => {
+    const html = await rehearsalHtml(HILL, { units: "imperial" });
+    const style = /<style>([^]*?)<\/style>/.exec(html)?.[1] ?? "";
+    const hash = createHash("sha256").update(style).digest("base64");
+    const policy = unescaped(/Content-Security-Policy" content="([^"]*)"/.exec(html)?.[1] ?? "");
+    expect(policy).toBe(`default-src 'none'; style-src 'sha256-${hash}'; base-uri 'none'; form-action 'none'`);
+    expect(html).not.toMatch(/<script|src=|url\((?!#)|@import|\s(style|on[a-z]+)=/);
+  });
+
+  it("keeps hostile text harmless in every format", async () => {
     const bad: RehearsalResult = {
       ...HILL,
       path: HOSTILE,
       clearance: { centre_m: 1, corridor_m: 1, latitude_deg: 47, longitude_deg: 8, over: HOSTILE, along_m: 1 },
       reasons: Object.fromEntries(Object.keys(HILL.reasons).map((rule) => [rule, HOSTILE])),
     };
-    const svg = rehearsalSvg(bad, { units: "metric" });
-    for (const text of [rehearsalText(bad, LOOK), svg, rehearsalHtml(bad, { units: "metric" })]) {
+    const svg = await rehearsalSvg(bad, { units: "metric" });
+    const html = await rehearsalHtml(bad, { units: "metric" });
+    for (const text of [rehearsalText(bad, LOOK), svg, html]) {
       expect(text).not.toMatch(UNSAFE);
       expect(text).toContain(String.raw`\u{202e}abc`);
     }
-    for (const text of [svg, rehearsalHtml(bad, { units: "metric" })]) expect(text).not.toMatch(/<script|<img/);
+    for (const text of [svg, html]) expect(text).not.toMatch(/<script|<img/);
     expect(texts(svg).join("")).toContain("<script>alert(1)</script>");
   });
 });

@@ -1,9 +1,9 @@
 import type { RecoveryPicture } from "../../pictures/picture.js";
 import { clock } from "../../rules/say.js";
 import { type Markup, markup, type Part } from "./markup.js";
-import { momentDatum, percentText } from "./moment-numbers.js";
+import { exactText, momentDatum, percentText } from "./moment-numbers.js";
 import { fixed, type Scale, scaleOf } from "./scales.js";
-import type { Sheet } from "./sheet.js";
+import type { RecoverySheet } from "./sheet.js";
 import { drawing } from "./svg.js";
 
 const LEFT = 66;
@@ -12,11 +12,11 @@ const TOP = 24;
 const BAR = 30;
 
 /** @returns what one recovery uses of the battery, phase by phase, as a ruler and as a table */
-export function budgetFigure(sheet: Sheet, recovery: RecoveryPicture, id: string): Markup {
+export function budgetFigure(sheet: RecoverySheet, recovery: RecoveryPicture, id: string): Markup {
   return markup`${ruler(sheet, recovery, id)}${phaseTable(sheet, recovery)}`;
 }
 
-function ruler(sheet: Sheet, recovery: RecoveryPicture, id: string): Part {
+function ruler(sheet: RecoverySheet, recovery: RecoveryPicture, id: string): Part {
   const { battery_pct, needMiddle_pct, touchdownMiddle_pct } = recovery;
   if (Number.isNaN(battery_pct + needMiddle_pct)) {
     const lacks = Number.isNaN(battery_pct) ? "the battery reading" : "the need";
@@ -70,7 +70,7 @@ function segments({ battery_pct, touchdownMiddle_pct, phases }: RecoveryPicture,
   return markup`${full}${left}<g class="middle names">${boxes}${rest}</g>${short}`;
 }
 
-function limits({ picture }: Sheet, x: Scale): Markup {
+function limits({ picture }: RecoverySheet, x: Scale): Markup {
   const { reserve_pct, floor_pct } = picture.limits;
   const at = (value: number, name: string): Markup =>
     markup`<path class="${name}" d="M${fixed(x(value))} ${TOP - 4}V${TOP + BAR + 4}" /><text x="${fixed(x(value))}" y="${TOP + BAR + 38}">${name} ${value}</text>`;
@@ -85,19 +85,14 @@ const DOES: Readonly<Record<string, string>> = {
   landing: "the last metres, slowly",
 };
 
-/** As JSON would have it: what is not known, or has no end, is no number. */
-function exact(value: number): string {
-  return Number.isFinite(value) ? String(value) : "null";
-}
-
-function phaseTable({ say, picture }: Sheet, recovery: RecoveryPicture): Markup {
+function phaseTable({ say, picture }: RecoverySheet, recovery: RecoveryPicture): Markup {
   const { phases, at_s, needMiddle_pct, needUpper_pct, battery_pct, touchdownMiddle_pct, touchdownUpper_pct } =
     recovery;
   const lasts = (value_s: number): string =>
     Number.isFinite(value_s) ? say.duration(value_s) : value_s > 0 ? "without end" : "not known";
   const rows = phases.map(
     ({ phase, duration_s, distance_m, height_m, groundSpeed_ms, energy_pct }) =>
-      markup`<tr><th scope="row"><span class="swatch ${phase}"></span> ${phase}</th><td class="prose">${DOES[phase] ?? ""}</td><td>${lasts(duration_s)}</td><td>${distance_m > 0 ? say.length(distance_m) : "–"}</td><td>${Number.isNaN(groundSpeed_ms) ? "–" : say.speed(groundSpeed_ms)}</td><td>${Number.isNaN(height_m) ? "not known" : say.length(height_m)}</td><td><data value="${exact(energy_pct)}" data-phase="${phase}" data-at="${at_s}">${percentText(energy_pct, 2)}</data></td></tr>`,
+      markup`<tr><th scope="row"><span class="swatch ${phase}"></span> ${phase}</th><td class="prose">${DOES[phase] ?? ""}</td><td>${lasts(duration_s)}</td><td>${distance_m > 0 ? say.length(distance_m) : "–"}</td><td>${distance_m > 0 && !Number.isNaN(groundSpeed_ms) ? say.speed(groundSpeed_ms) : "–"}</td><td>${Number.isNaN(height_m) ? "not known" : say.length(height_m)}</td><td><data value="${exactText(energy_pct)}" data-phase="${phase}" data-at="${at_s}">${percentText(energy_pct, 2)}</data></td></tr>`,
   );
   const value = (column: string, number: number): Markup => momentDatum(at_s, column, number, percentText(number, 2));
   return markup`<div class="wide" tabindex="0" role="group" aria-label="Battery budget of the recovery from ${clock(at_s)}"><table class="budget">

@@ -5,8 +5,9 @@ import { budgetFigure } from "./budget-figure.js";
 import type { Block } from "./finding-blocks.js";
 import { type Markup, markup, type Part } from "./markup.js";
 import { datum } from "./quantity.js";
-import { canBeDrawn, recoveryFigure, tellingClearance, unknownWay } from "./recovery-figure.js";
+import { canBeDrawn, recoveryCaption, recoveryFigure, unknownWay } from "./recovery-figure.js";
 import type { Sheet } from "./sheet.js";
+import { drawing } from "./svg.js";
 
 /** Blocks shown open; further ones are folded. */
 const OPEN_MOST = 8;
@@ -89,13 +90,7 @@ function recovery(sheet: Sheet, finding: Finding, drawn: Set<number>): Part {
     return markup`<p class="none">${DRAWN_MOST} recoveries are drawn above; this one is not, to keep the page small.</p>`;
   drawn.add(i);
   if (!canBeDrawn(one)) return markup`<p class="none">${unknownWay(one)}</p>`;
-  const clearance = tellingClearance(one);
-  const under =
-    clearance === undefined
-      ? undefined
-      : markup` Least clearance ${sheet.say.length(clearance.clearance_m)}, over ${clearance.over ?? "the ground"}.`;
-  return markup`<figure class="picture">${recoveryFigure(sheet, one, `${id}-r${i}`)}<figcaption>The recovery from ${clock(one.at_s)}, seen from the side, from the aircraft on the left to the recovery point on the right.${under}
-Heights are drawn larger than lengths.</figcaption></figure><figure class="picture">${budgetFigure(sheet, one, `${id}-b${i}`)}</figure>`;
+  return markup`<figure class="picture">${drawing(recoveryFigure(sheet, one, `${id}-r${i}`))}<figcaption>${recoveryCaption(sheet, one)}</figcaption></figure><figure class="picture">${budgetFigure(sheet, one, `${id}-b${i}`)}</figure>`;
 }
 
 /** Findings that only an assumption makes: one line each, what to declare. */

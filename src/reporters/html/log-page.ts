@@ -118,7 +118,11 @@ function linkData({ moments }: FlightPicture, start_s: number | null | undefined
 }
 
 /** @returns what every page says at its end */
-export function cautions({ flights }: Pick<LogResult, "flights">): Markup {
+export function cautions({
+  flights,
+}: {
+  readonly flights: readonly Pick<LogResult["flights"][number], "inputs" | "drain">[];
+}): Markup {
   const assumed = new Set(flights.flatMap(assumedPaths));
   const known =
     flights.length === 0

@@ -1,3 +1,5 @@
+import { xmlText } from "../escape/xml-text.js";
+
 /** Text that is already safe to stand in a page. Only `markup` makes it out of anything else. */
 export class Markup {
   readonly text: string;
@@ -11,30 +13,12 @@ export class Markup {
 /** What can be put into a template: text is escaped, markup stands as it is, nothing is left out. */
 export type Part = string | number | Markup | undefined | readonly Part[];
 
-/** Control and bidirectional characters would make text read otherwise than it is, or end where it does not. */
-const UNSAFE =
-  // oxlint-disable-next-line no-control-regex
-  /[\u0000-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff\ufffe\uffff]/gu;
-const LONE_SURROGATE = /\p{Surrogate}/gu;
-const ENTITIES: Readonly<Record<string, string>> = {
-  "&": "&amp;",
-  "<": "&lt;",
-  ">": "&gt;",
-  '"': "&quot;",
-  "'": "&#39;",
-  "`": "&#96;",
-};
-
 /**
  * The one way from any text into a page, for content and for quoted attributes alike.
  * @returns the text with what HTML or SVG would act on as entities, and what the eye cannot see made visible
  */
 export function escapeText(text: string): string {
-  const visible = (sign: string): string => `\\u{${(sign.codePointAt(0) ?? 0).toString(16)}}`;
-  return text
-    .replace(UNSAFE, visible)
-    .replace(LONE_SURROGATE, visible)
-    .replace(/[&<>"'`]/g, (sign) => ENTITIES[sign] ?? sign);
+  return xmlText(text).replaceAll("`", "&#96;");
 }
 
 /** A template whose every value is escaped unless it is markup itself. */

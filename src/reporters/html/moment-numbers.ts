@@ -9,11 +9,15 @@ export function percentText(value_pct: number, digits = 1): string {
   return `${/^-0(\.0+)?$/.test(text) ? text.slice(1) : text.replace("-", "−")} %`;
 }
 
+/** @returns a number for programs: what is not known or has no end is null, as in JSON */
+export function exactText(value: number): string {
+  return Number.isFinite(value) ? String(value) : "null";
+}
+
 /**
  * A number of one moment as people read it, with the very value beside it.
  * @param column its name in the table of moments
  */
 export function momentDatum(at_s: number, column: string, value: number, text: string): Markup {
-  const exact = Number.isFinite(value) ? String(value) : "null";
-  return markup`<data value="${exact}" data-at="${at_s}" data-column="${column}">${text}</data>`;
+  return markup`<data value="${exactText(value)}" data-at="${at_s}" data-column="${column}">${text}</data>`;
 }

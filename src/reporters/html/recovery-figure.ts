@@ -1,10 +1,10 @@
 import { area } from "d3-shape";
 import type { DrawnClearance, DrawnProfile, DrawnVerdict, RecoveryPicture } from "../../pictures/picture.js";
-import { clock } from "../../rules/say.js";
+import { clock, type Say } from "../../rules/say.js";
 import { type Markup, markup, type Part } from "./markup.js";
 import { fixed, lengthTicks, lengthUnit, type Scale, scaleOf } from "./scales.js";
-import type { Sheet } from "./sheet.js";
-import { drawing, mark, verdictLine } from "./svg.js";
+import type { RecoverySheet } from "./sheet.js";
+import { type Drawing, mark, verdictLine } from "./svg.js";
 
 const LEFT = 66;
 const RIGHT = 926;
@@ -17,7 +17,7 @@ const BESIDE = 22;
 const LEAST_LENGTH_M = 20;
 
 /** @returns one recovery from the side: ground, what stands on it, the way, and what is clear under it */
-export function recoveryFigure(sheet: Sheet, recovery: RecoveryPicture, id: string): Markup {
+export function recoveryFigure(sheet: RecoverySheet, recovery: RecoveryPicture, id: string): Drawing {
   const { distance_m, height_m } = recovery;
   const length_m = Math.max(LEAST_LENGTH_M, distance_m);
   const x = scaleOf(0, length_m, LEFT + 26, RIGHT - 26);
@@ -33,7 +33,7 @@ ${dimension(sheet, recovery, x, y)}
 ${mark("stake", x(distance_m), y(0))}
 ${mark("lozenge", x(0), y(height_m), "here")}
 <g class="cross" data-lozenge="1"></g>`;
-  return drawing({
+  return {
     id,
     height: HEIGHT,
     title: `The way home from ${clock(recovery.at_s)}, from the side`,
@@ -52,7 +52,18 @@ ${mark("lozenge", x(0), y(height_m), "here")}
         at: recovery.at_s,
       },
     },
-  });
+  };
+}
+
+/** @returns what stands under the drawing */
+export function recoveryCaption({ say }: RecoverySheet, recovery: RecoveryPicture): Markup {
+  const clearance = tellingClearance(recovery);
+  const under =
+    clearance === undefined
+      ? undefined
+      : markup` At the least it is ${clearanceText(clearance, say)}.`;
+  return markup`The recovery from ${clock(recovery.at_s)}, seen from the side, from the aircraft on the left to the recovery point on the right.${under}
+Heights are drawn larger than lengths.`;
 }
 
 /** @returns whether enough is known of a recovery to draw its way and to work out its need */
@@ -79,7 +90,7 @@ function heightSpan({ height_m, top_m, profile }: RecoveryPicture): [number, num
   return [low - room, high + room];
 }
 
-function axes({ units }: Sheet, x: Scale, y: Scale, length_m: number): Markup {
+function axes({ units }: RecoverySheet, x: Scale, y: Scale, length_m: number): Markup {
   const unit = lengthUnit(units);
   const [low = 0, high = 0] = y.domain();
   const ups = lengthTicks(low, high, 6, unit).map(
@@ -137,7 +148,12 @@ function halfStretch({ along_m }: DrawnProfile): number {
 }
 
 /** How low the ground should stay for the way to be clear. */
-function limitLine({ picture, say }: Sheet, { distance_m, top_m, profile }: RecoveryPicture, x: Scale, y: Scale): Part {
+function limitLine(
+  { picture, say }: RecoverySheet,
+  { distance_m, top_m, profile }: RecoveryPicture,
+  x: Scale,
+  y: Scale,
+): Part {
   if (profile === undefined || distance_m === 0) return undefined;
   const { clearance_m } = picture.limits;
   const at = y(top_m - clearance_m);
@@ -145,7 +161,7 @@ function limitLine({ picture, say }: Sheet, { distance_m, top_m, profile }: Reco
 }
 
 function way(
-  { picture }: Sheet,
+  { picture }: RecoverySheet,
   { distance_m, height_m, top_m, profile }: RecoveryPicture,
   x: Scale,
   y: Scale,
@@ -193,21 +209,26 @@ export function tellingClearance({ centre, corridor }: RecoveryPicture): DrawnCl
   return centre !== undefined && centre.clearance_m < 0 ? centre : (corridor ?? centre);
 }
 
-function dimension({ say }: Sheet, recovery: RecoveryPicture, x: Scale, y: Scale): Part {
+/** `12 m over the ground`, `3 m into the mast`. */
+function clearanceText({ clearance_m, over }: DrawnClearance, say: Say): string {
+  return `${say.length(Math.abs(clearance_m))} ${clearance_m < 0 ? "into" : "over"} ${over ?? "the ground"}`;
+}
+
+function dimension({ say }: RecoverySheet, recovery: RecoveryPicture, x: Scale, y: Scale): Part {
   const clearance = tellingClearance(recovery);
   if (clearance === undefined || recovery.profile === undefined) return undefined;
-  const { clearance_m, along_m, over } = clearance;
+  const { clearance_m, along_m } = clearance;
   // Beside the way up and the way down, not on them.
   const at = Math.min(x(recovery.distance_m) - BESIDE, Math.max(x(0) + BESIDE, x(along_m)));
   const from = y(recovery.top_m);
   const to = y(recovery.top_m - clearance_m);
   const isRight = at > (LEFT + RIGHT) / 2;
-  const text = `${say.length(Math.abs(clearance_m))} ${clearance_m < 0 ? "into" : "over"} ${over ?? "the ground"}`;
+  const text = clearanceText(clearance, say);
   const middle = Math.min(BOTTOM - 6, Math.max(TOP + 6, (from + to) / 2));
   return markup`<g class="dimension ${isRight ? "end" : "start"}"><path d="M${fixed(at - 6)} ${fixed(from)}h12M${fixed(at - 6)} ${fixed(to)}h12M${fixed(at)} ${fixed(from)}V${fixed(to)}" /><text x="${fixed(at + (isRight ? -12 : 12))}" y="${fixed(middle + 4)}">${text}</text></g>`;
 }
 
-function description({ say }: Sheet, recovery: RecoveryPicture): string {
+function description({ say }: RecoverySheet, recovery: RecoveryPicture): string {
   const { height_m, top_m, distance_m } = recovery;
   const clearance = tellingClearance(recovery);
   const climbs =
@@ -215,6 +236,6 @@ function description({ say }: Sheet, recovery: RecoveryPicture): string {
   const under =
     clearance === undefined
       ? "What is under the way is not known."
-      : `The least clearance is ${say.length(clearance.clearance_m)}, over ${clearance.over ?? "the ground"}.`;
+      : `At the least it is ${clearanceText(clearance, say)}.`;
   return `Above the recovery point the recovery ${climbs}, flies ${say.length(distance_m)} and descends. ${under}`;
 }

@@ -1,6 +1,7 @@
 import { line } from "d3-shape";
 import type { DrawnVerdict } from "../../pictures/picture.js";
 import { Markup, markup, type Part } from "./markup.js";
+import { PAGE_STYLE } from "./page-style.js";
 import { fixed, WIDTH } from "./scales.js";
 
 /** A drawing with a name and a description for those who do not see it. */
@@ -15,17 +16,34 @@ export interface Drawing {
 }
 
 /** @returns an SVG image that can be scrolled to where the page is narrower than it */
-export function drawing({ id, height, title, description, body, linked }: Drawing): Markup {
+export function drawing(drawn: Drawing): Markup {
+  const { title, linked } = drawn;
   const data = Object.entries(linked?.data ?? {}).map(
     ([name, value]) => new Markup(` data-${name}="${markup`${value}`.text}"`),
   );
   const kind = linked === undefined ? undefined : new Markup(` data-linked="${markup`${linked.kind}`.text}"`);
   const hint = linked === undefined ? "" : " The arrow keys move the moment that all pictures show.";
   return markup`<div class="wide" tabindex="0" role="group" aria-label="${title}.${hint}"${kind}${data}>
-<svg viewBox="0 0 ${WIDTH} ${height}" role="img" aria-labelledby="${id}-t" aria-describedby="${id}-d">
+${image(drawn)}</div>`;
+}
+
+function image({ id, height, title, description, body }: Drawing): Markup {
+  return markup`<svg viewBox="0 0 ${WIDTH} ${height}" role="img" aria-labelledby="${id}-t" aria-describedby="${id}-d">
 <title id="${id}-t">${title}</title><desc id="${id}-d">${description}</desc>
 ${body}
-</svg></div>`;
+</svg>`;
+}
+
+/** @returns a drawing as a file of its own, light or dark as the reader's screen is */
+export function standAlone(drawn: Drawing): string {
+  return aloneSvg(image(drawn).text);
+}
+
+/** @returns the same for an image out of a page, from `<svg` to its end */
+export function aloneSvg(svg: string): string {
+  const defs = PATTERNS.text.slice(PATTERNS.text.indexOf("<defs>"), PATTERNS.text.lastIndexOf("</svg>"));
+  const style = `<style>${PAGE_STYLE}svg{background:var(--sheet)}</style>`;
+  return `${svg.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ').replace(">", `>${style}${defs}`)}\n`;
 }
 
 /** Points in drawing units; where one is undefined the line is broken. */

@@ -1,11 +1,9 @@
 import { clock } from "../../rules/say.js";
 import type { Finding, LogResult } from "../../score/result.js";
+import { withoutFolders } from "../without-folders.js";
 import { Markup, markup, type Part } from "./markup.js";
 import { datum, pointerStep, quantity } from "./quantity.js";
-import type { Sheet } from "./sheet.js";
-
-/** A place in a settings file is shown by the file's own name; the JSON result has the path. */
-const FOLDER_OF_PLACE = /^.*\/(?=[^/]+:\d+$)/;
+import type { GivenSheet, Sheet } from "./sheet.js";
 
 /**
  * @param heads of the columns; one that begins with `<` stands over prose, to the left
@@ -47,10 +45,10 @@ function bounded({ say }: Sheet, { worst }: Finding, at: string, which: "value" 
 }
 
 /** @returns everything that was taken as given, with where it came from */
-export function givenTable({ flight, pointer, say }: Sheet): Markup {
+export function givenTable({ flight, pointer, say }: GivenSheet): Markup {
   const rows = Object.entries(flight.inputs).map(
     ([path, { value, unit, basis, from }]) =>
-      markup`<tr class="${basis}"><th scope="row">${path}</th><td>${datum(`${pointer}/inputs/${pointerStep(path)}/value`, value, quantity(value, unit, say))}</td><td>${basis}</td><td class="prose">${from.replace(FOLDER_OF_PLACE, "")}</td></tr>`,
+      markup`<tr class="${basis}"><th scope="row">${path}</th><td>${datum(`${pointer}/inputs/${pointerStep(path)}/value`, value, quantity(value, unit, say))}</td><td>${basis}</td><td class="prose">${withoutFolders(from)}</td></tr>`,
   );
   const drains = (["drain", "drain_fitted"] as const).flatMap((name) => {
     const drain = flight[name];
