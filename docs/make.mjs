@@ -1,5 +1,5 @@
 // Writes the parts of docs/ that the code knows better than a person: the head of each rule's page, the table of limits
-// in settings.md, the words and units in formats.md, and both JSON Schemas. `--check` writes nothing, names the files that have drifted, and exits 1.
+// in settings.md, the words and units in formats.md, and all JSON Schemas. `--check` writes nothing, names the files that have drifted, and exits 1.
 // Run it through `npm run docs`, which builds dist/ first.
 import { readFile, writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
@@ -13,7 +13,7 @@ import { CHANNEL_WORDS } from "../dist/parsers/channel-words.js";
 import { TIME_WORDS, UNCLEAR_WORDS } from "../dist/parsers/other-words.js";
 import { UNITS } from "../dist/parsers/units.js";
 import { aloneSvg } from "../dist/reporters/html/svg.js";
-import { resultJsonSchema } from "../dist/reporters/result-schema.js";
+import { JSON_SCHEMAS } from "../dist/reporters/schemas/index.js";
 import { CHANNELS } from "../dist/track/channels.js";
 
 const HERE = fileURLToPath(new URL(".", import.meta.url));
@@ -33,7 +33,7 @@ async function wanted() {
   }
   files.set("settings.md", between(await read("settings.md"), policyTable(), undefined));
   files.set("formats.md", formatsPage(await read("formats.md")));
-  files.set("result.schema.json", json(resultJsonSchema()));
+  for (const [name, schema] of Object.entries(JSON_SCHEMAS)) files.set(name, json(schema));
   files.set("homeleg.schema.json", json(homelegJsonSchema()));
   files.set("report-battery.svg", await picture("4-late-into-wind.csv", "f1-battery"));
   files.set("report-side.svg", await picture("3-behind-the-ridge.csv", "f1-r1"));

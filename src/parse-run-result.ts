@@ -20,7 +20,7 @@ export async function parseRunResult(text: string, file: string): Promise<RunRes
   }
   const format = typeof read === "object" && read !== null && "format" in read ? read.format : undefined;
   if (format !== "homeleg-result") throw fail("This is no result of an audit.");
-  const { RUN_SCHEMA } = await import("./reporters/result-schema.js");
+  const { RUN_SCHEMA } = await import("./reporters/schemas/result-schema.js");
   const { success, error } = RUN_SCHEMA.safeParse(read);
   const [issue] = error?.issues ?? [];
   if (!success)

@@ -3,7 +3,7 @@ import { chmodSync, lstatSync, mkdirSync, readdirSync, readFileSync, symlinkSync
 import { join } from "node:path";
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
-import { RUN_SCHEMA } from "../../src/reporters/result-schema.js";
+import { RUN_SCHEMA } from "../../src/reporters/schemas/result-schema.js";
 import { RULES } from "../../src/rules/index.js";
 import { homeleg, PROGRAM, temporaryFolder } from "../helpers/cli.js";
 import { csvOf } from "../helpers/csv.js";

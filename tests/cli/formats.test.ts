@@ -2,7 +2,7 @@ import { linkSync, mkdirSync, readdirSync, readFileSync, symlinkSync, writeFileS
 import { join } from "node:path";
 import { parse } from "csv-parse/sync";
 import { beforeAll, describe, expect, it } from "vitest";
-import { RUN_SCHEMA } from "../../src/reporters/result-schema.js";
+import { RUN_SCHEMA } from "../../src/reporters/schemas/result-schema.js";
 import { homeleg, temporaryFolder } from "../helpers/cli.js";
 import { csvOf } from "../helpers/csv.js";
 import { UNSAFE } from "../helpers/hostile.js";

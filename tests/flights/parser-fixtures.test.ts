@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { auditLog, jsonReport, loadSetting, summarize, textReport } from "../../src/index.js";
-import { RUN_SCHEMA } from "../../src/reporters/result-schema.js";
+import { RUN_SCHEMA } from "../../src/reporters/schemas/result-schema.js";
 
 const FOLDER = "fixtures/parsers";
 const files = readdirSync(FOLDER).filter((name) => /\.(csv|gpx|gz|tsv|txt)$/.test(name));

@@ -1,34 +1,25 @@
-import { Ajv2020 } from "ajv/dist/2020.js";
-import addFormats from "ajv-formats";
 import { describe, expect, it } from "vitest";
 import { jsonReport, ndjsonReport } from "../../src/reporters/json.js";
-import { resultJsonSchema, RUN_SCHEMA, SCHEMA_MATCHES_TYPES } from "../../src/reporters/result-schema.js";
+import { JSON_SCHEMAS } from "../../src/reporters/schemas/index.js";
+import { RUN_SCHEMA, SCHEMA_MATCHES_TYPES } from "../../src/reporters/schemas/result-schema.js";
 import { ALL_KNOWN } from "../helpers/moments.js";
 import { LATE, logOf, runOf } from "../helpers/run.js";
+import { notFinite, validator } from "../helpers/validator.js";
 
 const run = runOf([logOf(LATE, ALL_KNOWN)]);
 
-/** A validator that is not the one the schema was written with. */
-function validator(): (value: unknown) => string[] {
-  const ajv = new Ajv2020({ strict: true, allErrors: true, allowUnionTypes: true });
-  addFormats.default(ajv);
-  const schema = resultJsonSchema();
-  if (typeof schema !== "object" || schema === null) throw new Error("no schema");
-  const validate = ajv.compile(schema);
-  return (value) =>
-    validate(value) ? [] : (validate.errors ?? []).map(({ instancePath, message }) => `${instancePath} ${message}`);
-}
+const validate = validator(JSON_SCHEMAS["result.schema.json"]);
 
 describe("the JSON result", () => {
   it("is valid by its own schema, by two validators", () => {
     const parsed: unknown = JSON.parse(jsonReport(run));
-    expect(validator()(parsed)).toEqual([]);
+    expect(validate(parsed)).toEqual([]);
+    expect(notFinite(run)).toEqual([]);
     expect(RUN_SCHEMA.safeParse(parsed).success).toBe(true);
     expect(SCHEMA_MATCHES_TYPES).toBe(true);
   });
 
   it("is refused with anything missing, added or out of range", () => {
-    const validate = validator();
     const broken = (change: (value: Record<string, unknown>) => void): string[] => {
       const value = JSON.parse(jsonReport(run)) as Record<string, unknown>;
       change(value);

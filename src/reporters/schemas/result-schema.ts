@@ -1,32 +1,23 @@
 import { z } from "zod";
-import type { RunResult } from "../score/result.js";
-
-const number = z.number();
-const count = z.int().min(0);
-const share = z.number().min(0).max(1);
-const seconds = z.number().min(0);
-const basis = z.enum(["measured", "declared", "fitted", "inferred", "assumed"]);
-const latitude_deg = z.number().min(-90).max(90);
-const longitude_deg = z.number().min(-180).max(180);
-const verdict = z.enum(["thin", "fail"]);
-const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
-
-const problem = z.strictObject({
-  severity: z.enum(["error", "warning", "note"]),
-  code: z.string(),
-  message: z.string(),
-  line: z.int().min(1).nullable(),
-});
-
-const drain = z.strictObject({
+import type { RunResult } from "../../score/result.js";
+import {
   basis,
-  from: z.string(),
-  hover_pct_per_min: number.min(0),
-  climb_pct_per_min: number.min(0),
-  cruise_pct_per_min: number.min(0),
-  descent_pct_per_min: number.min(0),
-  spread_pct: number.min(0),
-});
+  count,
+  drain,
+  file,
+  inputs,
+  latitude_deg,
+  longitude_deg,
+  number,
+  position,
+  problem,
+  type Same,
+  seconds,
+  sha256,
+  share,
+} from "./parts.js";
+
+const verdict = z.enum(["thin", "fail"]);
 
 const finding = z.strictObject({
   rule: z.string(),
@@ -83,12 +74,9 @@ const flight = z.strictObject({
   highest_m: number.nullable(),
   battery_start_pct: number.nullable(),
   battery_end_pct: number.nullable(),
-  recovery_point: z.strictObject({ latitude_deg, longitude_deg, basis, set_at_s: seconds }).nullable(),
-  recovery_point_moves: z.array(z.strictObject({ at_s: seconds, latitude_deg, longitude_deg })),
-  inputs: z.record(
-    z.string(),
-    z.strictObject({ value: z.union([number, z.string()]), unit: z.string(), basis, from: z.string() }),
-  ),
+  recovery_point: position.extend({ basis, set_at_s: seconds }).nullable(),
+  recovery_point_moves: z.array(position.extend({ at_s: seconds })),
+  inputs,
   drain,
   drain_fitted: drain.nullable(),
   upper_is: z.enum(["level", "bound"]),
@@ -142,7 +130,7 @@ export const RUN_SCHEMA = z.strictObject({
   format: z.literal("homeleg-result"),
   format_version: z.literal(1),
   tool_version: z.string(),
-  config: z.array(z.strictObject({ path: z.string(), sha256 })),
+  config: z.array(file),
   logs: z.array(log),
   summary: z.strictObject({
     logs: count,
@@ -161,12 +149,5 @@ export const RUN_SCHEMA = z.strictObject({
   shard: shard.exactOptional(),
 });
 
-/** @returns JSON Schema (draft 2020-12) of the result */
-export function resultJsonSchema(): unknown {
-  return { $id: "homeleg-result-1", title: "homeleg result", ...z.toJSONSchema(RUN_SCHEMA) };
-}
-
 /** Fails to compile when the schema and the types of the result drift apart. */
-type Same<A, B> = [A] extends [B] ? ([B] extends [A] ? true : false) : false;
-type Mutable<T> = { -readonly [K in keyof T]: Mutable<T[K]> };
-export const SCHEMA_MATCHES_TYPES: Same<Mutable<RunResult>, z.infer<typeof RUN_SCHEMA>> = true;
+export const SCHEMA_MATCHES_TYPES: Same<RunResult, z.infer<typeof RUN_SCHEMA>> = true;
