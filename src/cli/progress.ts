@@ -73,7 +73,8 @@ export class Progress {
     if (elapsed_s < AFTER_S || now_s - this.#last_s < EVERY_S) return;
     this.#last_s = now_s;
     this.#isOn = true;
-    this.#screen.write(WIPE + progressLine({ ...advance, elapsed_s }, this.#screen.columns ?? 80));
+    // A terminal that was not told its size says 0.
+    this.#screen.write(WIPE + progressLine({ ...advance, elapsed_s }, this.#screen.columns || 80));
   }
 
   /** Wipes the line, at the end or before something else is written. */
