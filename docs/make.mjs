@@ -1,8 +1,10 @@
 // Writes the parts of docs/ that the code knows better than a person: the head of each rule's page, the table of limits
-// in settings.md, the words and units in formats.md, and all JSON Schemas. `--check` writes nothing, names the files that have drifted, and exits 1.
+// in settings.md, the words and units in formats.md, the outputs in
+// tutorial.md, and all JSON Schemas. `--check` writes nothing, names the files that have drifted, and exits 1.
 // Run it through `npm run docs`, which builds dist/ first.
 import { readFile, writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
+import { withOutputs } from "./console.mjs";
 import { draw } from "./draw.mjs";
 import { exampleOf } from "./examples.mjs";
 import { PICTURES } from "./pictures.mjs";
@@ -35,6 +37,7 @@ async function wanted() {
   files.set("formats.md", formatsPage(await read("formats.md")));
   for (const [name, schema] of Object.entries(JSON_SCHEMAS)) files.set(name, json(schema));
   files.set("homeleg.schema.json", json(homelegJsonSchema()));
+  files.set("tutorial.md", withOutputs(await read("tutorial.md")));
   files.set("report-battery.svg", await picture("4-late-into-wind.csv", "f1-battery"));
   files.set("report-side.svg", await picture("3-behind-the-ridge.csv", "f1-r1"));
   return files;

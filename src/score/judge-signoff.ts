@@ -62,9 +62,14 @@ function logsRead(logs: readonly LogResult[]): Requirement {
     found: logs.length - unread.length,
     unit: "logs",
     met: unread.length === 0,
-    message: unread.length === 0 ? `All ${count(logs.length, "log")} could be read.` : "Not every log could be read.",
+    message: readMessage(logs.length, unread.length),
     exceptions: unread,
   };
+}
+
+function readMessage(given: number, unread: number): string {
+  if (unread > 0) return "Not every log could be read.";
+  return given === 1 ? "The log could be read." : `All ${count(given, "log")} could be read.`;
 }
 
 function totals(counted: readonly NamedFlight[], policy: SignoffPolicy): Requirement[] {
@@ -77,7 +82,7 @@ function totals(counted: readonly NamedFlight[], policy: SignoffPolicy): Require
       found: counted.length,
       unit: "flights",
       met: counted.length >= policy.flights,
-      message: `${count(counted.length, "flight")}, each counted once; asked for: ${policy.flights}.`,
+      message: `${count(counted.length, "flight")}; asked for: ${policy.flights}.`,
       exceptions: [],
     },
     {
