@@ -11,7 +11,7 @@ import { nameOf } from "./log-bytes.js";
 import { MomentsFile, momentsPlace } from "./moments-file.js";
 import { collect, gateOptions, textOptions, wholeFrom } from "./options.js";
 import { claimAll, type Destination, planOutput, TakenFiles, writeReport } from "./output.js";
-import { REPORTERS } from "./reporters.js";
+import { type Reporter, REPORTERS } from "./reporters.js";
 import { partOf, shardOf } from "./shard.js";
 import { lookOf } from "./terminal.js";
 import { TOOL_VERSION } from "./tool-version.js";

@@ -4,7 +4,7 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, statSync,
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { beforeAll, describe, expect, it } from "vitest";
-import { RUN_SCHEMA } from "../../src/reporters/result-schema.js";
+import { RUN_SCHEMA } from "../../src/reporters/schemas/result-schema.js";
 import { homeleg, PROGRAM, temporaryFolder } from "../helpers/cli.js";
 import { csvOf } from "../helpers/csv.js";
 import { landed, outAndBack } from "../helpers/flights.js";

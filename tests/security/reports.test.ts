@@ -15,6 +15,8 @@ import {
   rehearse,
   type Setting,
   signOff,
+  htmlSignoff,
+  signoffMarkdown,
   signoffText,
   starterConfig,
   UserError,
@@ -59,10 +61,13 @@ beforeAll(async () => {
   texts.set("homeleg.yaml", starterConfig(inspection));
   const rehearsal = await rehearse(log, setting, { path: PATH, at: "200" });
   texts.set("rehearsal.txt", rehearsalText(rehearsal, LOOK));
-  texts.set("rehearsal.html", rehearsalHtml(rehearsal, LOOK));
-  texts.set("rehearsal.svg", rehearsalSvg(rehearsal, LOOK));
+  texts.set("rehearsal.html", await rehearsalHtml(rehearsal, LOOK));
+  texts.set("rehearsal.svg", await rehearsalSvg(rehearsal, LOOK));
   const notes = { asOf: "2025-06-01", instructor: FORMULA, remark: undefined, sets: [], toolVersion: "0", files: [] };
-  texts.set("signoff.txt", signoffText(signOff([audit.result], setting, { ...notes, trainee: HOSTILE }), LOOK));
+  const record = signOff([audit.result], setting, { ...notes, trainee: HOSTILE });
+  texts.set("signoff.txt", signoffText(record, LOOK));
+  texts.set("signoff.md", signoffMarkdown(record));
+  texts.set("signoff.html", await htmlSignoff(record));
 });
 
 describe("a log that would rather be run than read", () => {
