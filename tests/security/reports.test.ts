@@ -96,7 +96,7 @@ describe("a log that would rather be run than read", () => {
   });
 
   it("opens no element, in no page, picture or XML", () => {
-    for (const name of ["page.html", "rehearsal.html", "rehearsal.svg", "junit.xml"]) {
+    for (const name of ["page.html", "rehearsal.html", "signoff.html", "rehearsal.svg", "junit.xml"]) {
       const text = texts.get(name) ?? "";
       expect(text, name).not.toMatch(/<script>alert|<img|onerror="|javascript:1[^)]/);
     }
@@ -110,9 +110,11 @@ describe("a log that would rather be run than read", () => {
   });
 
   it("is no link, image or HTML in Markdown", () => {
-    const text = texts.get("record.md") ?? "";
-    expect(text).toMatch(/HYPERLINK/);
-    expect(text).not.toMatch(/<script|<img|[^\\]\]\(|[^\\]!\[/);
+    for (const name of ["record.md", "signoff.md"]) {
+      const text = texts.get(name) ?? "";
+      expect(text, name).toMatch(/HYPERLINK/);
+      expect(text, name).not.toMatch(/<script|<img|[^\\]\]\(|[^\\]!\[/);
+    }
   });
 
   it("adds no key to a homeleg.yaml that is made of it", () => {
