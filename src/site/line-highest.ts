@@ -1,5 +1,6 @@
 import { at } from "./at.js";
 import { heightAt, ON_LINE } from "./grid.js";
+import { enters, leaves } from "./line-ends.js";
 import type { Level, Relief } from "./relief.js";
 
 /** The highest (or lowest) found so far, handed from search to search so that each only looks for higher. */
@@ -238,26 +239,6 @@ export class LineSearch {
     const isAlong = Math.abs(this.#du) <= ON_LINE || Math.abs(this.#dv) <= ON_LINE;
     return isAlong ? heightAt(this.#relief, this.#u0 + this.#du * t, this.#v0 + this.#dv * t) : Number.NaN;
   }
-}
-
-/** Share of the way at which a coordinate comes to be within 0 to `last`; above 1 where it never is. */
-function enters(from: number, step: number, last: number): number {
-  if (isWithin(from, last)) return 0;
-  const t = (from < 0 ? -from : last - from) / step;
-  if (isWithin(from + step, last)) return Math.min(1, t);
-  return t >= 0 ? t : 2;
-}
-
-/** Share of the way at which it ceases to be; below 0 where it never was. */
-function leaves(from: number, step: number, last: number): number {
-  const to = from + step;
-  if (isWithin(to, last)) return 1;
-  const t = (to < 0 ? -from : last - from) / step;
-  return isWithin(from, last) ? Math.max(0, t) : t;
-}
-
-function isWithin(value: number, last: number): boolean {
-  return value >= -ON_LINE && value <= last + ON_LINE;
 }
 
 /** @returns the first of two shares of the way that a line may end at, never before where it stands */

@@ -2,7 +2,8 @@ import { clearMet, type Column, type ColumnMet } from "./column.js";
 import type { DefaultUse } from "./default-heights.js";
 import { type Ground, noSpot, type Spot } from "./ground.js";
 import { cutLeg, LegFrame, pieceCount } from "./leg-frame.js";
-import type { ObstacleClearance, ObstacleField } from "./obstacle-field.js";
+import { LegSearch } from "./leg-search.js";
+import type { ObstacleField } from "./obstacle-field.js";
 import type { Obstacle, SiteProblem } from "./obstacles.js";
 import type { KeepOutMet } from "./keep-out-met.js";
 import type { ZoneField } from "./zone-field.js";
@@ -58,18 +59,8 @@ export class SiteModel implements Site {
   readonly #zones: ZoneField;
   // Reused, so that no moment allocates.
   readonly #frame = new LegFrame();
-  readonly #centre: Spot = noSpot();
-  readonly #corridor: Spot = noSpot();
+  readonly #search: LegSearch;
   readonly #lowest: Spot = noSpot();
-  readonly #met: ObstacleClearance = {
-    centre_m: Infinity,
-    corridor_m: Infinity,
-    over: -1,
-    latitude_deg: 0,
-    longitude_deg: 0,
-    centreTop_m: Number.NEGATIVE_INFINITY,
-    isWhole: true,
-  };
 
   constructor(parts: SiteModelParts) {
     this.hasTerrain = parts.hasTerrain;
@@ -90,6 +81,7 @@ export class SiteModel implements Site {
     this.#ground = parts.ground;
     this.#field = parts.field;
     this.#zones = parts.zoneField;
+    this.#search = new LegSearch(parts.hasTerrain ? parts.ground : undefined, parts.field);
   }
 
   ground(latitude_deg: number, longitude_deg: number): number {
@@ -114,26 +106,26 @@ export class SiteModel implements Site {
       out.corridor_m = Number.NaN;
       return;
     }
-    this.#begin();
+    this.#search.begin();
     const pieces = pieceCount(frame, this.#ground.bend_perM);
     let isWhole = true;
     let seen_share = 0;
     if (pieces === 1) {
-      isWhole = this.#piece(corridor_m, path_m, leg.knownOnly);
-      seen_share = this.#centre.seen_share;
+      isWhole = this.#search.piece(frame, corridor_m, path_m, leg.knownOnly);
+      seen_share = this.#search.centre.seen_share;
     } else {
       const points = cutLeg(leg, pieces);
       for (const [k, point] of points.entries()) {
         const next = points[k + 1];
         if (next === undefined) break;
         frame.set(point.latitude_deg, point.longitude_deg, next.latitude_deg, next.longitude_deg);
-        isWhole = this.#piece(corridor_m, path_m, leg.knownOnly) && isWhole;
-        seen_share += this.#centre.seen_share / pieces;
+        isWhole = this.#search.piece(frame, corridor_m, path_m, leg.knownOnly) && isWhole;
+        seen_share += this.#search.centre.seen_share / pieces;
       }
     }
-    this.#write(path_m, out);
+    this.#search.write(path_m, out);
     if (!this.hasTerrain) return;
-    out.groundSeen_share = isWhole && this.#met.isWhole ? 1 : Math.min(seen_share, NOT_WHOLE_SHARE);
+    out.groundSeen_share = isWhole && this.#search.met.isWhole ? 1 : Math.min(seen_share, NOT_WHOLE_SHARE);
   }
 
   climb(column: Column, out: ColumnMet): void {
@@ -238,66 +230,16 @@ export class SiteModel implements Site {
     for (let k = 0; k < samples; k += 1) {
       const [start, middle, end] = points.slice(2 * k, 2 * k + 3);
       if (start === undefined || middle === undefined || end === undefined) break;
-      this.#begin();
+      this.#search.begin();
       this.#frame.set(start.latitude_deg, start.longitude_deg, end.latitude_deg, end.longitude_deg);
-      this.#piece(0, 0);
+      this.#search.piece(this.#frame, 0, 0);
       profile.along_m[k] = along_m + this.#frame.length_m / 2;
       along_m += this.#frame.length_m;
       profile.latitude_deg[k] = middle.latitude_deg;
       profile.longitude_deg[k] = middle.longitude_deg;
-      if (Number.isFinite(this.#centre.z_m)) profile.ground_m[k] = this.#centre.z_m;
-      if (Number.isFinite(this.#met.centreTop_m)) profile.obstacleTop_m[k] = this.#met.centreTop_m;
+      if (Number.isFinite(this.#search.centre.z_m)) profile.ground_m[k] = this.#search.centre.z_m;
+      if (Number.isFinite(this.#search.met.centreTop_m)) profile.obstacleTop_m[k] = this.#search.met.centreTop_m;
     }
     return profile;
-  }
-
-  #begin(): void {
-    this.#centre.z_m = Number.NEGATIVE_INFINITY;
-    this.#corridor.z_m = Number.NEGATIVE_INFINITY;
-    const met = this.#met;
-    met.centre_m = Infinity;
-    met.corridor_m = Infinity;
-    met.over = -1;
-    met.centreTop_m = Number.NEGATIVE_INFINITY;
-    met.isWhole = true;
-  }
-
-  /** Searches the piece that the frame is set to. @returns whether all the ground in its corridor is known */
-  #piece(corridor_m: number, path_m: number, knownOnly?: boolean): boolean {
-    const frame = this.#frame;
-    let isWhole = false;
-    if (this.hasTerrain) {
-      const east_deg = frame.longitude_deg + frame.eastward_deg;
-      const north_deg = frame.latitude_deg + frame.northward_deg;
-      const centre = this.#centre;
-      const corridor = this.#corridor;
-      this.#ground.along(frame.longitude_deg, frame.latitude_deg, east_deg, north_deg, centre);
-      isWhole = centre.isWhole;
-      if (centre.z_m > corridor.z_m) {
-        corridor.z_m = centre.z_m;
-        corridor.longitude_deg = centre.longitude_deg;
-        corridor.latitude_deg = centre.latitude_deg;
-      }
-      if (corridor_m > 0) {
-        this.#ground.corridor(frame, corridor_m, corridor);
-        isWhole &&= corridor.isWhole;
-      }
-    }
-    this.#field.leg(frame, corridor_m, path_m, this.#met, knownOnly);
-    return isWhole;
-  }
-
-  #write(path_m: number, out: LegClearance): void {
-    const met = this.#met;
-    const ground = this.#corridor;
-    const overGround_m = path_m - ground.z_m;
-    out.centre_m = Math.min(path_m - this.#centre.z_m, met.centre_m);
-    out.corridor_m = Math.min(overGround_m, met.corridor_m, out.centre_m);
-    if (out.corridor_m === Infinity) return;
-    const isObstacle = met.corridor_m < overGround_m;
-    out.over = isObstacle ? met.over : -1;
-    out.latitude_deg = isObstacle ? met.latitude_deg : ground.latitude_deg;
-    const longitude_deg = isObstacle ? met.longitude_deg : ground.longitude_deg;
-    out.longitude_deg = longitude_deg - 360 * Math.floor((longitude_deg + 180) / 360);
   }
 }
