@@ -39,6 +39,9 @@ export async function inspectSite(
         : {
             files: obstacles ?? [],
             count: site.obstacles.obstacles.length,
+            of_unknown_height: site.obstacles.obstacles.filter(
+              ({ height_m, top_m }) => height_m === undefined && top_m === undefined,
+            ).length,
             by_default: site.obstacles.defaults.map(({ kind, count, value_m, basis }) => ({
               kind,
               count,
@@ -77,7 +80,8 @@ function coverageOf(replay: Replay): Pick<CoveredFlight, "under_share" | "way_ho
     const to = { latitude_deg: at(inputs.point.latitude_deg, k), longitude_deg: at(inputs.point.longitude_deg, k) };
     if (Number.isNaN(to.latitude_deg)) continue;
     ways += 1;
-    site.legClearance({ from, to, path_m: 0, corridor_m: policy.corridor }, out);
+    // It is about the ground: what stands there of unknown height is told beside it.
+    site.legClearance({ from, to, path_m: 0, corridor_m: policy.corridor, knownOnly: true }, out);
     if (site.hasTerrain && out.groundSeen_share === 1) whole += 1;
   }
   return {

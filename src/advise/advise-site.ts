@@ -28,6 +28,7 @@ const WANTED: readonly Lack[] = [
   "terrain",
   "obstacles",
   "terrain-here",
+  "obstacle-heights",
   "wind",
   "height",
   "battery",

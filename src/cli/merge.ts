@@ -72,7 +72,12 @@ function askedGate({ gate, minScore, minCoverage }: MergeFlags): GateOptions | u
   return { gate: gate ?? "fail", minScore, minCoverage };
 }
 
-async function write(merged: MergedRun, destination: Destination<Reporter>, flags: MergeFlags, taken: TakenFiles): Promise<void> {
+async function write(
+  merged: MergedRun,
+  destination: Destination<Reporter>,
+  flags: MergeFlags,
+  taken: TakenFiles,
+): Promise<void> {
   const { reporter, file, folder } = destination;
   if (reporter.id === "html") {
     await writeIndex(merged, folder ?? file, flags);

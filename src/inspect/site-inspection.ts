@@ -39,6 +39,8 @@ export interface SiteInspection {
   readonly obstacles: {
     readonly files: readonly string[];
     readonly count: number;
+    /** Of those, how many stand there and nobody knows how high. */
+    readonly of_unknown_height: number;
     /** Heights that were not in the files, by kind of default. */
     readonly by_default: readonly {
       readonly kind: string;

@@ -44,11 +44,20 @@ function terrainText(file: InspectedTerrain): string[] {
 
 function obstacleTexts({ obstacles }: SiteInspection): string[] {
   if (obstacles === null) return ["not declared, not even that there are none (`obstacles: []`)"];
-  const { files, count, by_default } = obstacles;
+  const { files, count, by_default, of_unknown_height } = obstacles;
   if (files.length === 0) return ["none, as declared"];
   return [
     `${count} in ${files.join(", ")}`,
-    by_default.length === 0 ? "all with heights of their own" : "without a height of their own:",
+    ...(of_unknown_height === 0
+      ? []
+      : [
+          `${of_unknown_height} of unknown height: no way home over ${of_unknown_height === 1 ? "it" : "them"} is clear`,
+        ]),
+    ...(by_default.length > 0
+      ? ["without a height of their own:"]
+      : of_unknown_height === 0
+        ? ["all with heights of their own"]
+        : []),
     ...by_default.map(
       (one) =>
         `${one.count} × ${one.kind} taken as ${one.height_m} m${one.kind === "level" ? " a level" : ""} (${one.basis})`,

@@ -7,7 +7,7 @@ import { concerns } from "./shared.js";
  * Clearance of the transit leg over the ground and what stands on it.
  *
  * The centre line decides `fail`, the whole corridor `thin`. What is not seen (voids, the edge of the terrain, obstacles
- * that nobody declared) keeps it from being clear, never from failing.
+ * that nobody declared, or that stand there with an unknown height) keeps it from being clear, never from failing.
  */
 export const ceilingLow = momentRule({
   id: "ceiling-low",
@@ -85,7 +85,7 @@ export const ceilingLow = momentRule({
     ...(inputs.recoveryHeight.basis === "assumed" ? (["recovery-height"] as const) : []),
     ...(setting.site.hasTerrain ? [] : (["terrain"] as const)),
     ...(setting.site.isSurface || setting.site.hasObstacles ? [] : (["obstacles"] as const)),
-    ...(hasCeiling ? (["terrain-here"] as const) : []),
+    ...(hasCeiling ? (["terrain-here", "obstacle-heights"] as const) : []),
     "recovery-point",
     "height",
   ],

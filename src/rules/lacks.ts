@@ -1,3 +1,4 @@
+import { clearanceAt } from "../recovery/clearances.js";
 import type { Replay } from "../recovery/replay.js";
 import type { Lack } from "./rule.js";
 
@@ -11,6 +12,22 @@ interface LackText {
 
 const missing = (column: Float64Array): number => column.reduce((n, value) => (Number.isNaN(value) ? n + 1 : n), 0);
 const all = (is: boolean, { length }: Pick<Replay, "length">): number => (is ? length : 0);
+
+/** Moments whose way home is not known in full. */
+function partlySeen({ moments }: Replay): number {
+  return moments.groundSeen_share.reduce((n, share) => (share < 1 ? n + 1 : n), 0);
+}
+
+/** Of those, the ones that would be known but for what stands there with a height that nobody knows. */
+function overUnknownHeights(replay: Replay): number {
+  const { moments, setting } = replay;
+  if (!setting.site.hasUnknownHeights) return 0;
+  const { corridor } = setting.policy;
+  return moments.groundSeen_share.reduce(
+    (n, share, k) => (share < 1 && clearanceAt(replay, k, corridor, true).groundSeen_share === 1 ? n + 1 : n),
+    0,
+  );
+}
 
 /** Every lack with its words; `yaml` lines are examples to be put right by hand, and say so. */
 export const LACKS: Readonly<Record<Lack, LackText>> = {
@@ -65,7 +82,12 @@ export const LACKS: Readonly<Record<Lack, LackText>> = {
     count: (replay) =>
       replay.setting.site.hasTerrain && !replay.inputs.heights.isTied
         ? replay.length
-        : replay.moments.groundSeen_share.reduce((n, share) => (share < 1 ? n + 1 : n), 0),
+        : partlySeen(replay) - overUnknownHeights(replay),
+  },
+  "obstacle-heights": {
+    label: "heights of obstacles under the way home that have none",
+    yaml: undefined,
+    count: overUnknownHeights,
   },
   voltage: {
     label: "voltage in the log",
@@ -92,7 +114,7 @@ export const LACKS: Readonly<Record<Lack, LackText>> = {
     count: (replay) => all(replay.inputs.lostLinkAction === undefined, replay),
   },
   "heights-here": {
-    label: "terrain under what stands beside the climb",
+    label: "terrain under what stands beside the climb, or its height",
     yaml: undefined,
     count: ({ moments }) => moments.coverWhole.reduce((n, whole) => (whole === 0 ? n + 1 : n), 0),
   },

@@ -18,6 +18,7 @@ export type Lack =
   | "fix"
   | "position"
   | "terrain-here"
+  | "obstacle-heights"
   | "voltage"
   | "cells"
   | "link"

@@ -53,12 +53,15 @@ export interface BuiltSite extends Site {
 export function buildSite({ terrain, obstacles, zones, terrainFiles = [] }: SiteParts): BuiltSite {
   const grids = terrain?.kind === "grids" ? terrain.grids : [];
   const set = obstacles ?? { obstacles: [], problems: [], defaults: [] };
-  const standing = grids.length > 0 ? set.obstacles : set.obstacles.map(overPlain);
+  const isSurface = grids.length > 0 && grids.every(({ surface }) => surface);
+  // A surface has what stands there in its own heights.
+  const counted = isSurface ? set.obstacles.filter((obstacle) => !isUnknownHigh(obstacle)) : set.obstacles;
+  const standing = grids.length > 0 ? counted : counted.map(overPlain);
   const ground = grids.length > 0 ? new GridsGround(grids.flatMap(groundGrid)) : PLAIN;
   return new SiteModel({
     hasTerrain: terrain !== undefined,
     isFlat: terrain?.kind === "flat",
-    isSurface: grids.length > 0 && grids.every(({ surface }) => surface),
+    isSurface,
     hasObstacles: obstacles !== undefined,
     terrainError_m: Math.max(0, ...grids.map(({ error_m }) => error_m)),
     obstacleNames: standing.map(({ name }) => name),
@@ -67,6 +70,7 @@ export function buildSite({ terrain, obstacles, zones, terrainFiles = [] }: Site
     zoneTypes: zones?.zones.map(({ kind }) => kind) ?? [],
     defaultHeights: set.defaults,
     hasAssumedHeights: standing.some(({ isAssumed }) => isAssumed),
+    hasUnknownHeights: standing.some(isUnknownHigh),
     terrainFiles,
     problems: [...set.problems, ...(zones?.problems ?? [])],
     obstacles: standing,
@@ -81,6 +85,11 @@ function groundGrid({ grid, surface }: SiteGrid): GroundGrid[] {
   if (grid === undefined) return [];
   const placement = "placement" in grid ? grid.placement : new DegreePlacement(grid);
   return [{ relief: buildRelief(grid), placement, isSurface: surface }];
+}
+
+/** @returns whether nobody knows how high an obstacle is */
+function isUnknownHigh({ height_m, top_m }: Obstacle): boolean {
+  return height_m === undefined && top_m === undefined;
 }
 
 /** Without a sea level only the height above ground counts. */

@@ -19,7 +19,7 @@ export interface ObstacleClearance {
   longitude_deg: number;
   /** Highest top on the centre line, m; -Infinity at first. */
   centreTop_m: number;
-  /** False once an obstacle was met whose ground is not known. */
+  /** False once an obstacle was met whose ground or height is not known. */
   isWhole: boolean;
 }
 

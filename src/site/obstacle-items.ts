@@ -9,7 +9,7 @@ export interface Band {
   low_m: number;
   /** -Infinity where nothing is known of it. */
   top_m: number;
-  /** Whether all the ground that it stands on is known. */
+  /** Whether all the ground that it stands on is known, and how high it is. */
   isKnown: boolean;
 }
 
@@ -49,7 +49,7 @@ export function writeBand(
   out.top_m = Math.max(byHeight_m, top_m ?? Number.NEGATIVE_INFINITY);
   const isOpen = underside_m !== undefined && isWhole && Number.isFinite(low_m);
   out.low_m = isOpen ? Math.min(low_m + underside_m, out.top_m) : Number.NEGATIVE_INFINITY;
-  out.isKnown = isWhole || height_m === undefined;
+  out.isKnown = height_m === undefined ? top_m !== undefined : isWhole;
 }
 
 function fixedBand(obstacle: Obstacle, { kind, rings }: Footprint, ground: Ground): Band | undefined {

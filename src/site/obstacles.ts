@@ -15,13 +15,13 @@ export interface Obstacle {
   /** File and 1-based feature number, for messages. */
   readonly file: string;
   readonly feature: number;
-  /** Above the ground; at least one of height and top is there, and the higher of both counts. */
+  /** Above the ground; the higher of height and top counts. Without either it stands there, nobody knows how high. */
   readonly height_m: number | undefined;
   /** Elevation above the datum of the terrain. */
   readonly top_m: number | undefined;
   /** Above the ground; undefined: solid from the ground. */
   readonly underside_m: number | undefined;
-  /** Nothing but a project default says how high it is: such a height alone fails nothing. */
+  /** Nothing, or nothing but a project default, says how high it is: such a height alone fails nothing. */
   readonly isAssumed: boolean;
   /** How far it reaches beyond what is drawn. */
   readonly shapes: readonly (Shape & { readonly radius_m: number })[];
@@ -40,8 +40,8 @@ export interface ObstacleSet {
  * above sea level, and `radius`; lengths are numbers of metres or text such as `12 m` or `40 ft`. The tags of
  * OpenStreetMap are understood beside them, flat or under `tags`; what the map gives no height takes a default.
  *
- * A feature that has no height, and for which there is no default, is left out and is a problem; so is one whose height
- * is not understood. An underside that is not understood is taken as solid from the ground, a radius as the default.
+ * A feature that has no height, and for which there is no default, is a problem. One that stands there by what the map
+ * says of it counts with a height that is not known; anything else is left out. An underside that is not understood is taken as solid from the ground, a radius as the default.
  * Source: RFC 7946; OpenStreetMap wiki, Key:height, Key:building:levels.
  * @param bytes of the file
  * @param file its name, for messages
@@ -93,10 +93,12 @@ function obstacleOf(
   const stands = heightOf({ tags, shapes, reader, hasTop: top_m !== undefined, supports, defaults });
   const underside_m = undersideOf(tags, reader, defaults);
   const radius_m = radiusOf(tags, reader);
-  if (stands.height_m === undefined && top_m === undefined) {
+  const isUnknown = stands.height_m === undefined && top_m === undefined;
+  if (isUnknown && !isStanding(tags, properties)) {
     reader.warn("no-height", "has neither height nor top, and is left out.");
     return undefined;
   }
+  if (isUnknown) reader.warn("no-height", "has neither height nor top: no way home over it is clear.");
   if (shapes.length === 0) {
     reader.warn("no-place", "has no geometry, and is left out.");
     return undefined;
@@ -104,15 +106,28 @@ function obstacleOf(
   for (const kind of stands.defaults) used.set(kind, (used.get(kind) ?? 0) + 1);
   const usual_m = tags.kind === "trees" ? { point: TREE_RADIUS_M, line: TREE_RADIUS_M, polygon: 0 } : DEFAULT_RADIUS_M;
   return {
-    name: reader.name + sayTaken(stands),
+    name: reader.name + (isUnknown ? " (height not known)" : sayTaken(stands)),
     file,
     feature: number,
     height_m: stands.height_m,
     top_m,
     underside_m,
-    isAssumed: stands.defaults.some((kind) => defaults[kind].basis === "assumed"),
+    isAssumed: isUnknown || stands.defaults.some((kind) => defaults[kind].basis === "assumed"),
     shapes: shapes.map((shape) => ({ ...shape, radius_m: radius_m ?? usual_m[shape.kind] })),
   };
+}
+
+/** What says of a feature that it was drawn as an obstacle. */
+const OWN_KEYS: readonly string[] = ["height", "top", "underside", "radius"];
+
+/**
+ * @returns whether a feature without height surely stands on the ground: by its tags, by a key of ours, or since it says
+ *   nothing but its name in a file of obstacles. A map is full of roads, meadows and borders that do not
+ */
+function isStanding({ word, kind }: OsmTags, properties: Readonly<Record<string, unknown>>): boolean {
+  const keys = Object.keys(properties);
+  const isOwn = keys.some((key) => OWN_KEYS.includes(key)) || keys.every((key) => key === "name");
+  return isOwn || (word !== undefined && kind === undefined);
 }
 
 const DEFAULT_RADIUS_M = { point: POINT_RADIUS_M, line: LINE_RADIUS_M, polygon: 0 } as const;

@@ -27,6 +27,7 @@ export interface SiteModelParts extends Pick<
   | "zoneTypes"
   | "defaultHeights"
   | "hasAssumedHeights"
+  | "hasUnknownHeights"
   | "terrainFiles"
 > {
   readonly problems: readonly SiteProblem[];
@@ -50,6 +51,7 @@ export class SiteModel implements Site {
   readonly zoneTypes: readonly ZoneKind[];
   readonly defaultHeights: readonly DefaultUse[];
   readonly hasAssumedHeights: boolean;
+  readonly hasUnknownHeights: boolean;
   readonly terrainFiles: readonly string[];
   readonly problems: readonly SiteProblem[];
   readonly obstacles: readonly Obstacle[];
@@ -74,6 +76,7 @@ export class SiteModel implements Site {
     this.zoneTypes = parts.zoneTypes;
     this.defaultHeights = parts.defaultHeights;
     this.hasAssumedHeights = parts.hasAssumedHeights;
+    this.hasUnknownHeights = parts.hasUnknownHeights;
     this.terrainFiles = parts.terrainFiles ?? [];
     this.problems = parts.problems;
     this.obstacles = parts.obstacles;

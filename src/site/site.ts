@@ -14,7 +14,10 @@ export interface LegClearance {
   longitude_deg: number;
   /** What is highest there: -1 the ground, else the number of an obstacle. NaN-free. */
   over: number;
-  /** Share of the corridor's centre line on known ground, 0–1; 1 only when no void or edge touches the corridor. */
+  /**
+   * Share of the corridor's centre line on known ground, 0–1; 1 only when no void or edge, nor anything of unknown height,
+   * touches the corridor.
+   */
   groundSeen_share: number;
 }
 
@@ -36,7 +39,7 @@ export interface Leg {
   path_m: number;
   /** Half-width of the corridor, and how far it reaches beyond both ends. */
   corridor_m: number;
-  /** What only a project default makes high is left out. */
+  /** What nothing, or only a project default, makes high is left out. */
   knownOnly?: boolean;
 }
 
@@ -76,8 +79,10 @@ export interface Site {
   readonly zoneTypes: readonly ZoneKind[];
   /** Heights that were taken by default, and how often. */
   readonly defaultHeights: readonly DefaultUse[];
-  /** Some obstacle's height is a project default. */
+  /** Some obstacle's height is a project default, or not known. */
   readonly hasAssumedHeights: boolean;
+  /** Some obstacle's height is not known. */
+  readonly hasUnknownHeights: boolean;
   /** The files of the terrain, each with its format, system and resolution. */
   readonly terrainFiles?: readonly string[];
   /** @returns elevation of the ground, m; NaN off the grid or on a void */

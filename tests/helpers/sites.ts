@@ -15,6 +15,7 @@ export function nothingKnown(): Site {
     zoneTypes: [],
     defaultHeights: [],
     hasAssumedHeights: false,
+    hasUnknownHeights: false,
     ground: () => Number.NaN,
     standingGround: () => Number.NaN,
     legClearance: () => undefined,

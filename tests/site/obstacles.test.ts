@@ -137,7 +137,7 @@ describe("geometries of RFC 7946, appendix A", () => {
 
   test("a bare geometry has no properties, and so no height", () => {
     const { obstacles, problems } = parse({ type: "Point", coordinates: [8, 47] });
-    expect(obstacles).toEqual([]);
+    expect(obstacles).toMatchObject([{ height_m: undefined, top_m: undefined }]);
     expect(problems.map(({ code }) => code)).toEqual(["obstacle-no-height"]);
   });
 });
@@ -189,12 +189,13 @@ describe("properties", () => {
   });
 
   test.each([
-    [null, ["obstacle-no-height"], 0],
-    [{ name: "tree" }, ["obstacle-no-height"], 0],
-    [{ height: null, top: "" }, ["obstacle-no-height"], 0],
+    [null, ["obstacle-no-height"], 1],
+    [{ name: "tree" }, ["obstacle-no-height"], 1],
+    [{ height: null, top: "" }, ["obstacle-no-height"], 1],
+    [{ name: "lane", highway: "track" }, ["obstacle-no-height"], 0],
     [{ height: "0,8" }, ["obstacle-decimal-comma"], 1],
-    [{ height: "1,200" }, ["obstacle-bad-length", "obstacle-no-height"], 0],
-    [{ height: -1 }, ["obstacle-bad-length", "obstacle-no-height"], 0],
+    [{ height: "1,200" }, ["obstacle-bad-length", "obstacle-no-height"], 1],
+    [{ height: -1 }, ["obstacle-bad-length", "obstacle-no-height"], 1],
     [{ height: 5, radius: "wide" }, ["obstacle-bad-length"], 1],
     [{ height: 5, underside: "low" }, ["obstacle-bad-length"], 1],
     [{ height: 0 }, [], 1],
@@ -207,7 +208,7 @@ describe("properties", () => {
   test("a problem names the feature", () => {
     const { problems } = parse(feature(at, { name: "old oak" }));
     expect(problems[0]?.message).toBe(
-      "masts.geojson: feature 1 (old oak) has neither height nor top, and is left out.",
+      "masts.geojson: feature 1 (old oak) has neither height nor top: no way home over it is clear.",
     );
   });
 
@@ -223,7 +224,7 @@ describe("properties", () => {
   test("several files are one set, each obstacle keeps its place", () => {
     const merged = mergeObstacles([
       parse(feature(at), "a.geojson"),
-      parse(feature(at, {}), "b.geojson"),
+      parse(feature(at, { highway: "track" }), "b.geojson"),
       parse(feature(at), "c.geojson"),
     ]);
     expect(merged.obstacles.map(({ file }) => file)).toEqual(["a.geojson", "c.geojson"]);

@@ -109,6 +109,33 @@ describe("tags of OpenStreetMap", () => {
   });
 });
 
+describe("a thing without height", () => {
+  test.each([
+    ["a building", { building: "yes" }, AREA],
+    ["a mast by its tag", { man_made: "mast", operator: "nobody" }, HERE],
+    ["a height that is not understood", { highway: "gantry", height: "tall" }, HERE],
+    ["nothing but a name", { name: "old mast" }, HERE],
+    ["nothing at all", {}, HERE],
+    ["a radius of ours", { note: "?", radius: 4 }, HERE],
+  ])("counts with a height that is not known: %s", (_, tags, geometry) => {
+    const obstacle = one(tags, geometry);
+    expect(obstacle).toMatchObject({ height_m: undefined, top_m: undefined, isAssumed: true });
+    expect(obstacle?.name).toMatch(/\(height not known\)$/);
+  });
+
+  test.each([
+    ["a road", { highway: "track", name: "Meadow Lane" }, WAY],
+    ["a meadow", { landuse: "meadow" }, AREA],
+    ["a border", { boundary: "administrative" }, WAY],
+    ["a pond", { natural: "water" }, AREA],
+    ["solar panels", { "generator:source": "solar" }, AREA],
+  ])("is left out where the map does not say that it stands: %s", (_, tags, geometry) => {
+    const { obstacles, problems } = parse([[geometry, tags]]);
+    expect(obstacles).toEqual([]);
+    expect(problems.at(-1)?.message).toMatch(/is left out\.$/);
+  });
+});
+
 describe("wires hang from their towers", () => {
   const tower = (longitude: number, more: object = {}) =>
     [
@@ -187,7 +214,7 @@ describe("odd numbers", () => {
       [HERE, { height: "0,8" }],
       [HERE, { height: "1,200 ft" }],
     ]);
-    expect(obstacles.map(({ height_m }) => height_m)).toEqual([12.5, 0.8]);
+    expect(obstacles.map(({ height_m }) => height_m)).toEqual([12.5, 0.8, undefined]);
     expect(problems.map(({ severity, code }) => [severity, code])).toEqual([
       ["note", "obstacle-decimal-comma"],
       ["note", "obstacle-decimal-comma"],

@@ -58,10 +58,7 @@ ${mark("lozenge", x(0), y(height_m), "here")}
 /** @returns what stands under the drawing */
 export function recoveryCaption({ say }: RecoverySheet, recovery: RecoveryPicture): Markup {
   const clearance = tellingClearance(recovery);
-  const under =
-    clearance === undefined
-      ? undefined
-      : markup` At the least it is ${clearanceText(clearance, say)}.`;
+  const under = clearance === undefined ? undefined : markup` At the least it is ${clearanceText(clearance, say)}.`;
   return markup`The recovery from ${clock(recovery.at_s)}, seen from the side, from the aircraft on the left to the recovery point on the right.${under}
 Heights are drawn larger than lengths.`;
 }

@@ -32,7 +32,9 @@ export const SITE_INSPECTION_SCHEMA = z.strictObject({
   config: z.array(file),
   terrain: z.enum(["flat", "files"]).nullable(),
   terrain_files: z.array(terrain),
-  obstacles: z.strictObject({ files: z.array(z.string()), count, by_default: z.array(byDefault) }).nullable(),
+  obstacles: z
+    .strictObject({ files: z.array(z.string()), count, of_unknown_height: count, by_default: z.array(byDefault) })
+    .nullable(),
   zones: z.strictObject({ files: z.array(z.string()), count, kinds: z.record(z.string(), count) }).nullable(),
   problems: z.array(problem),
   flights: z.array(
