@@ -40,6 +40,13 @@ describe("flightAir", () => {
     expect(thinAirFactor(air)).toBeCloseTo(1.1607, 3);
   });
 
+  it("counts the flight's last row", () => {
+    const climbs = makeTrack(times(10), { altitude_m: (_, row) => (row < 2 ? 0 : row * 100) });
+    // Rows 2 to 4: the median is that of row 3.
+    expect(flightAir(climbs, { first: 2, last: 4 }).from).toBe("standard atmosphere at 300 m");
+    expect(flightAir(climbs, { first: 2, last: 4 }).isAltitudeKnown).toBe(true);
+  });
+
   it("takes the height over the ellipsoid where there is nothing else", () => {
     const track = makeTrack(times(10), { altitudeEllipsoidal_m: 1000, altitude_m: Number.NaN });
     expect(flightAir(track, FLIGHT).density_kgm3).toBeCloseTo(1.11166, 4);
@@ -50,5 +57,7 @@ describe("flightAir", () => {
     expect(at(35).density_kgm3).toBeCloseTo((1.225 * 288.15) / 308.15, 6);
     expect(at(35).from).toContain("35 °C");
     expect(at(80).density_kgm3).toBeCloseTo(1.225, 4);
+    const said = [60, 60.1, -60, -60.1].map((temperature_C) => at(temperature_C).from.includes("in the log"));
+    expect(said).toEqual([true, false, true, false]);
   });
 });
