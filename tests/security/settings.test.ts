@@ -72,12 +72,11 @@ describe("YAML that would do more than say values", () => {
   it.each(["__proto__", "constructor", "prototype", "hasOwnProperty", "toString"])(
     "the key %s is an unknown key, and changes no object",
     async (key) => {
+      const unknown = new RegExp(`\`(wind\\.)?${key}\` is not a known key`);
       for (const text of [`${key}: { polluted: 1 }`, `wind: { speed: 1, from: 2, ${key}: { polluted: 1 } }`]) {
-        expect(await lineOf(parseConfig(text, "homeleg.yaml"))).toMatch(/is not a known key/);
+        expect(await lineOf(parseConfig(text, "homeleg.yaml"))).toMatch(unknown);
       }
-      expect(await lineOf(parseConfig("{}", "homeleg.yaml", { sets: [`${key}.polluted=1`] }))).toMatch(
-        /is not a known key/,
-      );
+      expect(await lineOf(parseConfig("{}", "homeleg.yaml", { sets: [`${key}.polluted=1`] }))).toMatch(unknown);
       expect(Object.hasOwn(Object.prototype, "polluted")).toBe(false);
       expect(({} as Record<string, unknown>)["polluted"]).toBeUndefined();
     },
