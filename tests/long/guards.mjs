@@ -1,5 +1,6 @@
 // Takes each guard of the threat model out of a copy of the program, and expects its test to fail: `npm run guards`,
-// `-- --only xml` for those whose file or threat has the word, `-- --from 20` from one on. A guard whose test passes without it is worth nothing.
+// `-- --only xml` for those whose file or threat has the word, `-- --from 20` from one on. A guard whose test
+// passes without it is worth nothing.
 import { spawn } from "node:child_process";
 import { cpSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -7,7 +8,9 @@ import { join, resolve } from "node:path";
 import { parseArgs } from "node:util";
 import { GUARDS } from "../security/guards.mjs";
 
-const { values } = parseArgs({ options: { only: { type: "string", default: "" } } });
+const { values } = parseArgs({
+  options: { only: { type: "string", default: "" }, from: { type: "string", default: "0" } },
+});
 /** A test that never ends without its guard has failed too. */
 const MOST_MS = 90_000;
 
