@@ -1,5 +1,5 @@
 // Corrupted logs, settings and site files through every parser, the whole audit and every report, in one process:
-// `npm run fuzz -- --cases 10000 --seed 1`, `-- --minutes 30`, `-- --seed 1 --from 4711 --cases 1` for one case again.
+// `npm run fuzz -- --cases 10000 --seed 1`, `-- --minutes 30`, `-- --whole 0.5` for the share of cases that go beyond the parsers, `-- --seed 1 --from 4711 --cases 1` for one case again.
 // A fault is a crash that is no message for people, a case that takes over five seconds, a value in JSON that is none, or
 // a result that is not as its schema says.
 import { parseArgs } from "node:util";
@@ -12,12 +12,13 @@ const { values } = parseArgs({
     minutes: { type: "string" },
     seed: { type: "string", default: "1" },
     from: { type: "string", default: "0" },
+    whole: { type: "string", default: "0.15" },
     most: { type: "string", default: "20" },
   },
 });
 const MOST_S = 5;
-/** A case that hangs for good is ended by the watchdog; on a busy machine it is given more time than counts as a fault. */
-const GIVEN_UP_S = 60;
+/** A case that does not end is ended after so much computing, or, on however busy a machine, after so much waiting. */
+const GIVEN_UP = { most_s: 30, waits_s: 1200 };
 const seed = Number(values.seed);
 const from = Number(values.from);
 const cases = Number(values.cases ?? (values.minutes === undefined ? 10_000 : Infinity));
@@ -26,7 +27,7 @@ const until_ms = Date.now() + 60_000 * Number(values.minutes ?? Infinity);
 const shared = new SharedArrayBuffer(4);
 const beats = new Int32Array(shared);
 const watchdog = new Worker(new URL("../helpers/fuzz/watchdog.mjs", import.meta.url), {
-  workerData: { shared, seed, most_s: GIVEN_UP_S },
+  workerData: { shared, seed, ...GIVEN_UP },
 });
 watchdog.unref();
 const runner = new Runner();
@@ -42,7 +43,7 @@ const blame = (number, what, why) => {
 try {
   for (let number = from; ran < cases && Date.now() < until_ms && faults < Number(values.most); number += 1) {
     Atomics.store(beats, 0, number);
-    const made = caseOf(seed, number);
+    const made = caseOf(seed, number, Number(values.whole));
     const began = process.cpuUsage();
     try {
       outcomes[await runner.run(made)] += 1;

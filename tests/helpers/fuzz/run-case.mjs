@@ -12,14 +12,15 @@ import { SEEDS } from "./seeds.mjs";
 
 const TARGETS = ["log", "log", "log", "log", "settings", "settings", "site", "site", "site"];
 const WORK = ["audit", "audit", "audit", "audit", "inspect", "fit", "rehearse", "advise", "signoff"];
-/** Cases that end with what the parsers made of the files; the others go through the whole program. */
-const PARSED_SHARE = 0.85;
 /** Of the audits; pages are what costs the most. */
 const PAGES_SHARE = 0.2;
 const LOOK = { color: 0, ascii: false, width: 80, units: "metric", quiet: false, explainScore: false };
 
-/** @returns the files of a case, and what is done with them */
-export function caseOf(seed, number) {
+/**
+ * @param wholeShare of the cases that go through the whole program; the others end with what the parsers made
+ * @returns the files of a case, and what is done with them
+ */
+export function caseOf(seed, number, wholeShare) {
   const random = randomOf(Math.imul(seed, 0x9e3779b1) ^ Math.imul(number + 1, 0x85ebca6b));
   for (let k = 0; k < 4; k += 1) random();
   const target = pick(TARGETS, random);
@@ -37,7 +38,7 @@ export function caseOf(seed, number) {
     // Of a packed file the heights count too, but a damaged stream is soon told.
     site.set(corrupted, corrupt(bytes, kind, random));
   }
-  const work = random() < PARSED_SHARE ? "parse" : pick(WORK, random);
+  const work = random() < wholeShare ? pick(WORK, random) : "parse";
   const hasPages = random() < PAGES_SHARE;
   const look = { ...LOOK, ascii: random() < 0.2, units: pick(["metric", "imperial"], random), quiet: random() < 0.1 };
   return {
