@@ -133,7 +133,7 @@ export { csvCell } from "./reporters/escape/csv-cell.js";
 export { jsonText } from "./reporters/escape/json-text.js";
 export { visible } from "./reporters/escape/visible.js";
 export { geojsonReport, type MappedLog } from "./reporters/geojson.js";
-export { jsonReport, ndjsonReport } from "./reporters/json.js";
+export { jsonPieces, jsonReport, ndjsonPieces, ndjsonReport } from "./reporters/json.js";
 export { junitReport, type JunitOptions } from "./reporters/junit.js";
 export { markdownReport, type MarkdownOptions } from "./reporters/markdown.js";
 export { rehearsalText } from "./reporters/rehearsal-text.js";

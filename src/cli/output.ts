@@ -16,8 +16,11 @@ export interface Placed {
   readonly isOneWork?: boolean;
 }
 
+/** A text, or the pieces of one that may be longer than a string can be. */
+export type ReportText = string | Iterable<string>;
+
 /** Files of a report by name, the principal one first. */
-export type ReportFiles = ReadonlyMap<string, string>;
+export type ReportFiles = ReadonlyMap<string, ReportText>;
 
 /** Where one report goes. */
 export interface Destination<Format extends Placed> {
@@ -123,7 +126,7 @@ export async function writeReport(
     for (const [name, text] of files) {
       const path = join(folder, name);
       await taken.claim(path, "--output");
-      await writeWhole(path, [text]);
+      await writeWhole(path, piecesOf(text));
     }
     return;
   }
@@ -132,8 +135,11 @@ export async function writeReport(
       hint: "Name a folder, with a / at its end: --output results/.",
     });
   }
-  if (file === undefined) process.stdout.write(principal);
-  else await writeWhole(file, [principal]);
+  await writeWhole(file ?? "-", piecesOf(principal));
+}
+
+function piecesOf(text: ReportText): Iterable<string> {
+  return typeof text === "string" ? [text] : text;
 }
 
 async function makeFolder(folder: string): Promise<void> {

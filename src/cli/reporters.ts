@@ -7,15 +7,15 @@ import {
   geojsonReport,
   type GateOptions,
   htmlPage,
-  jsonReport,
+  jsonPieces,
   junitReport,
   markdownReport,
-  ndjsonReport,
+  ndjsonPieces,
   type RunResult,
   textReport,
   type TextOptions,
 } from "../index.js";
-import type { Placed, ReportFiles } from "./output.js";
+import type { Placed, ReportFiles, ReportText } from "./output.js";
 
 /** What the command line knows when a report is made. */
 export interface ReportContext {
@@ -43,7 +43,7 @@ export interface Reporter extends Placed {
 /** A report of the result alone, in one file. */
 function ofRun(
   fileName: string,
-  render: (run: RunResult, context: ReportContext) => string,
+  render: (run: RunResult, context: ReportContext) => ReportText,
 ): Pick<Reporter, "fileName" | "render"> {
   return { fileName, render: (run, context) => new Map([[fileName, render(run, context)]]) };
 }
@@ -51,8 +51,8 @@ function ofRun(
 /** Every format of `audit`, in the order of help. A new one is one line here. */
 export const REPORTERS: readonly Reporter[] = [
   { id: "text", ...ofRun("report.txt", (run, { look }) => textReport(run, look)) },
-  { id: "json", ...ofRun("result.json", jsonReport) },
-  { id: "ndjson", ...ofRun("result.ndjson", ({ logs }) => ndjsonReport(logs)) },
+  { id: "json", ...ofRun("result.json", jsonPieces) },
+  { id: "ndjson", ...ofRun("result.ndjson", ({ logs }) => ndjsonPieces(logs)) },
   {
     id: "csv",
     fileName: "flights.csv",

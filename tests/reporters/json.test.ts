@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { jsonReport, ndjsonReport } from "../../src/reporters/json.js";
+import { jsonText } from "../../src/reporters/escape/json-text.js";
+import { jsonPieces, jsonReport, ndjsonReport } from "../../src/reporters/json.js";
 import { JSON_SCHEMAS } from "../../src/reporters/schemas/index.js";
 import { RUN_SCHEMA, SCHEMA_MATCHES_TYPES } from "../../src/reporters/schemas/result-schema.js";
 import { ALL_KNOWN } from "../helpers/moments.js";
@@ -29,6 +30,14 @@ describe("the JSON result", () => {
     expect(broken((value) => (value["surplus"] = 1))).not.toEqual([]);
     expect(broken((value) => (value["format_version"] = 2))).not.toEqual([]);
     expect(broken((value) => (value["tool_version"] = null))).not.toEqual([]);
+  });
+
+  it("is laid out in pieces as JSON lays it out in one, with no log, one and several", () => {
+    for (const logs of [[], ["a.csv"], ["a.csv", "b\n\u202e.csv"]]) {
+      const some = runOf(logs.map((path) => logOf(LATE, ALL_KNOWN, path)));
+      expect(jsonReport(some)).toBe(`${jsonText(some, 2)}\n`);
+      expect([...jsonPieces(some)].length).toBeGreaterThan(logs.length);
+    }
   });
 
   it("has one line a log in ndjson, the same entries, and nothing else", () => {
