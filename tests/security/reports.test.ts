@@ -4,6 +4,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { REPORTERS } from "../../src/cli/reporters.js";
 import {
   auditLog,
+  htmlSignoff,
   inspectionReport,
   inspectLog,
   type LogAudit,
@@ -15,7 +16,6 @@ import {
   rehearse,
   type Setting,
   signOff,
-  htmlSignoff,
   signoffMarkdown,
   signoffText,
   starterConfig,
