@@ -5,7 +5,7 @@ import { describe, expect, it } from "vitest";
 import { homeleg, PROGRAM, temporaryFolder } from "../helpers/cli.js";
 
 /** The one of util-linux gives a command a terminal of its own; others of that name have other options. */
-const HAS_TERMINAL = /util-linux/.test(String(spawnSync("script", ["--version"], { encoding: "utf8" }).stdout));
+const HAS_TERMINAL = spawnSync("script", ["--version"], { encoding: "utf8" }).stdout?.includes("util-linux") ?? false;
 if (!HAS_TERMINAL) console.warn("No script of util-linux: progress is not tested on a terminal.");
 
 const LOGS = 3;
