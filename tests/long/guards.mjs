@@ -39,7 +39,9 @@ function run(command, args) {
     const child = spawn(command, args, { cwd: copy, detached: true, stdio: ["ignore", "pipe", "ignore"] });
     let text = "";
     child.stdout.on("data", (part) => (text += part));
-    const end = setTimeout(() => process.kill(-child.pid, "SIGKILL"), MOST_MS);
+    const end = setTimeout(() => {
+      if (child.pid !== undefined) process.kill(-child.pid, "SIGKILL");
+    }, MOST_MS);
     child.on("close", (status) => {
       clearTimeout(end);
       done({ status, text });

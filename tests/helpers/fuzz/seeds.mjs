@@ -32,8 +32,8 @@ function logSeeds() {
     name,
     Buffer.from(thinned(readFileSync(at(folder, name), "utf8"), name.endsWith("gpx"), every)),
   ]);
-  const whole = flights.flatMap((flight) => Array(6).fill(flight));
-  const packed = flights.slice(0, 2).map(([name, bytes]) => [`${name}.gz`, gzipSync(bytes)]);
+  const whole = flights.flatMap((flight) => Array.from({ length: 6 }, () => flight));
+  const packed = flights.slice(0, 2).map(([name, bytes]) => [`${String(name)}.gz`, gzipSync(bytes)]);
   return [...parsers.map((name) => [name, readFileSync(at("parsers", name))]), ...whole, ...packed];
 }
 
@@ -94,7 +94,7 @@ const SETTINGS = [
   withSite("flat").replace("[obstacles.geojson]", "[obstacles.geojson, mapped.geojson]"),
   readFileSync(at("recovery", "homeleg.yaml"), "utf8"),
   club.replace("hill.asc", "flat").replace("operator: at-takeoff", "operator: { track: phone.gpx }"),
-  `${fullSettings().replace("site.tif", "none.tif")}`,
+  fullSettings().replace("site.tif", "none.tif"),
   fullSettings()
     .replace("site.tif", "deflate.tif")
     .replace(/aircraft:\n(?: .*\n)+/, "aircraft: aircraft.yaml\n"),
@@ -102,7 +102,7 @@ const SETTINGS = [
 
 /** A tile is a megabyte of heights, which takes its time: one case in so many of the others. */
 const TILE_EVERY = 10;
-const settings = [...Array(TILE_EVERY).fill(SETTINGS).flat(), withSite("N47E008.hgt.gz")];
+const settings = [...Array.from({ length: TILE_EVERY }, () => SETTINGS).flat(), withSite("N47E008.hgt.gz")];
 
 /** Everything that a case is made of. */
 export const SEEDS = { logs: logSeeds(), settings: settings.map((text) => Buffer.from(text)), site: siteSeeds() };
