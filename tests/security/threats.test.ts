@@ -10,8 +10,8 @@ function tables(): Map<string, string[][]> {
   const found = new Map<string, string[][]>();
   let heading = "";
   for (const line of PAGE.split("\n")) {
-    if (line.startsWith("### ")) heading = line.slice(4);
-    if (!line.startsWith("| ") || /^\| (?:Threat|-)/.test(line)) continue;
+    if (/^##+ /.test(line)) heading = line.startsWith("### ") ? line.slice(4) : "";
+    if (heading === "" || !line.startsWith("| ") || /^\| (?:Threat|-)/.test(line)) continue;
     const cells = line
       .slice(1, -1)
       .split("|")
