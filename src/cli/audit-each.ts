@@ -81,7 +81,12 @@ async function* auditInThreads(work: AuditWork, threads: number): AsyncGenerator
   const { href: filename } = work.worker ?? new URL("./audit-worker.js", import.meta.url);
   // What geotiff loads takes any thread without data for one of its own, and fails.
   const workerData = {};
-  const pool = new Piscina<WorkerTask, WorkerAnswer>({ filename, minThreads: threads, maxThreads: threads, workerData });
+  const pool = new Piscina<WorkerTask, WorkerAnswer>({
+    filename,
+    minThreads: threads,
+    maxThreads: threads,
+    workerData,
+  });
   const auditor = new LogAuditor(options);
   const begin = (log: PlacedLog): Pending => {
     const part = log.error === undefined ? moments?.part() : undefined;
