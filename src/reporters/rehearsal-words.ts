@@ -101,8 +101,16 @@ function needText({ need_pct, touchdown_pct, battery_pct }: RehearsalResult, say
   const needs = `It needs ${say.percent(middle)}, ${most}`;
   if (battery_pct === null || touchdown_pct.middle === null)
     return `${needs}; what would be left is not known, for the battery is not.`;
-  const least = touchdown_pct.upper === null ? "" : `, at least ${say.percent(touchdown_pct.upper)}`;
-  return `${needs}; ${say.percent(touchdown_pct.middle)} would be left${least}.`;
+  return `${needs}; ${leftText(touchdown_pct.middle, touchdown_pct.upper, say)}.`;
+}
+
+/** What is left at touchdown, and at the upper need; under nothing is short, not a negative rest. */
+function leftText(middle_pct: number, upper_pct: number | null, say: Say): string {
+  const of = (value_pct: number): string => say.percent(Math.abs(value_pct));
+  const middle = middle_pct < 0 ? `it falls ${of(middle_pct)} short` : `${of(middle_pct)} would be left`;
+  if (upper_pct === null) return middle;
+  if (upper_pct >= 0) return `${middle}, at least ${of(upper_pct)}`;
+  return `${middle}, at worst it is ${of(upper_pct)} short`;
 }
 
 /** The gravest first. */

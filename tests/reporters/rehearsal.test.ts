@@ -68,6 +68,16 @@ describe("rehearsalText", () => {
   });
 });
 
+it.each([
+  [{ middle: 20, upper: 0 }, "20 % would be left, at least 0 %."],
+  [{ middle: 0.7, upper: -41 }, "0.7 % would be left, at worst it is 41 % short."],
+  [{ middle: -3, upper: -41 }, "it falls 3 % short, at worst it is 41 % short."],
+  [{ middle: -3, upper: null }, "it falls 3 % short."],
+])("says a shortfall as one: %o", (touchdown_pct, words) => {
+  const text = rehearsalText({ ...HILL, touchdown_pct }, LOOK);
+  expect(text.replace(/\s+/g, " ")).toContain(`; ${words}`);
+});
+
 describe.each(["metric", "imperial"] as const)("the numbers of a rehearsal, %s", (units) => {
   const nothing = Number.NaN;
 
