@@ -205,7 +205,7 @@ describe("a sign-off", () => {
       expect(one).toMatch(/u\\?\{202e\\?\}abc/);
     }
     expect(page).not.toMatch(/<script|<img|<a href="http/);
-    expect(text).not.toMatch(/<script|<img|\]\(|https:\/\/|(?<!\\)`c/);
+    expect(text).not.toMatch(/<script|<img|\]\(|https:\/\/|(?<!\\)`c`/);
     expect(text.split("\n").filter((line) => line.startsWith("# h"))).toEqual([]);
     const rows = text.split("\n").filter((line) => line.startsWith("| "));
     for (const row of rows) {

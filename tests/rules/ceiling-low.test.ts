@@ -154,9 +154,18 @@ describe("ceiling-low", () => {
     const rest = ["recovery-point", "height"];
     expect(lacks({})).toEqual(["terrain", "obstacles", ...rest]);
     expect(lacks({}, { ...ALL_KNOWN, settings: {} })).toEqual(["recovery-height", "terrain", "obstacles", ...rest]);
-    expect(lacks(openPlain())).toEqual(["terrain-here", ...rest]);
-    expect(lacks({ ...openPlain(), hasObstacles: false, isSurface: true })).toEqual(["terrain-here", ...rest]);
-    expect(lacks({ ...openPlain(), hasObstacles: false })).toEqual(["obstacles", "terrain-here", ...rest]);
+    expect(lacks(openPlain())).toEqual(["terrain-here", "obstacle-heights", ...rest]);
+    expect(lacks({ ...openPlain(), hasObstacles: false, isSurface: true })).toEqual([
+      "terrain-here",
+      "obstacle-heights",
+      ...rest,
+    ]);
+    expect(lacks({ ...openPlain(), hasObstacles: false })).toEqual([
+      "obstacles",
+      "terrain-here",
+      "obstacle-heights",
+      ...rest,
+    ]);
     expect(ceilingLow.bases(shortReplay())).toEqual(["declared", "declared", "measured", "declared"]);
   });
 
