@@ -17,6 +17,13 @@ const TESTS = {
   "src/score": ["tests/score", "tests/rules"],
 };
 
+/** Tests that hold a file beside its own. */
+const BESIDE = {
+  "src/rules": ["tests/rules/contract.test.ts"],
+  "src/num": ["tests/reference/**/*.test.ts"],
+  "src/air": ["tests/reference/**/*.test.ts"],
+};
+
 /** The runs that a folder or file takes: one a file with its own tests, one for all the others. */
 function runsFor(target) {
   const folder = Object.keys(TESTS).find((one) => target === one || target.startsWith(`${one}/`));
@@ -24,11 +31,10 @@ function runsFor(target) {
   const isFolder = statSync(`${ROOT}${target}`).isDirectory();
   const files = isFolder ? readdirSync(`${ROOT}${target}`).map((name) => `${target}/${name}`) : [target];
   const own = (file) => `tests/${folder.slice("src/".length)}/${basename(file, ".ts")}.test.ts`;
-  const contract = folder === "src/rules" ? ["tests/rules/contract.test.ts"] : [];
   const alone = files.filter((file) => existsSync(`${ROOT}${own(file)}`));
   const others = files.filter((file) => !alone.includes(file));
   return [
-    ...alone.map((file) => ({ files: [file], tests: [own(file), ...contract] })),
+    ...alone.map((file) => ({ files: [file], tests: [own(file), ...(BESIDE[folder] ?? [])] })),
     ...(others.length > 0 ? [{ files: others, tests: TESTS[folder].map((tests) => `${tests}/**/*.test.ts`) }] : []),
   ];
 }
