@@ -59,6 +59,7 @@ it("loads the schema library in the schema alone, and it and YAML only when they
     "assemble.ts",
     "read-yaml.ts",
     "sets.ts",
+    "validate.ts",
   ]);
   expect(importing(/^import (?!type).*from "\.\/(?:known-keys|explain|validate)\.js"/m)).toEqual([
     "explain.ts",
