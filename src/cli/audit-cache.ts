@@ -1,9 +1,9 @@
 import { createHash, randomUUID } from "node:crypto";
-import { readdirSync, readFileSync } from "node:fs";
-import { mkdir, readFile, rename, rm, writeFile } from "node:fs/promises";
+import { closeSync, openSync, readdirSync, readFileSync, readSync, statSync } from "node:fs";
+import { mkdir, rename, rm, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { hashOf, type LogResult, type Setting, signedFiles, UserError } from "../index.js";
+import { type LogResult, type Setting, signedFiles } from "../index.js";
 import type { AuditorOptions } from "./auditor-options.js";
 import { temporaryIn } from "./unfinished.js";
 
@@ -16,7 +16,7 @@ export interface CachedAudit {
 /** The place of one log's audit in the cache. */
 export interface CacheEntry {
   /** @returns the audit; undefined where it is not there, or is damaged */
-  readonly read: () => Promise<CachedAudit | undefined>;
+  readonly read: () => CachedAudit | undefined;
   /** Keeps an audit, whole or not at all. @returns what to say where that cannot be done: the run goes on without */
   readonly write: (audit: CachedAudit) => Promise<string | undefined>;
 }
@@ -39,7 +39,7 @@ export class AuditCache {
   /** @returns the log's place; undefined for standard input, which is read but once, and a log that cannot be read */
   async entryOf(path: string, setting: Setting): Promise<CacheEntry | undefined> {
     if (path === "-") return undefined;
-    const sha256 = await hashIfReadable(path);
+    const sha256 = hashOfFile(path);
     if (sha256 === undefined) return undefined;
     const key = hash(JSON.stringify([this.#asked, await this.#settingsHash(setting), path, sha256]));
     const file = join(this.#folder, key.slice(0, 2), `${key}.json`);
@@ -83,20 +83,36 @@ async function removeIfThere(file: string): Promise<void> {
   }
 }
 
-async function hashIfReadable(path: string): Promise<string | undefined> {
+/**
+ * Each call to the file system that is waited for costs more than reading a log, so that looking a log up does not wait.
+ * @returns undefined for what is no file, and one that cannot be read: the audit meets the same error, and tells it
+ */
+function hashOfFile(path: string): string | undefined {
   try {
-    return await hashOf(path);
+    if (!statSync(path).isFile()) return undefined;
+    const file = openSync(path, "r");
+    try {
+      const all = createHash("sha256");
+      for (let read = 1; read > 0;) {
+        read = readSync(file, block, 0, block.length, null);
+        all.update(block.subarray(0, read));
+      }
+      return all.digest("hex");
+    } finally {
+      closeSync(file);
+    }
   } catch (error) {
-    // The audit meets the same error, and tells it.
-    if (error instanceof UserError) return undefined;
+    if (error instanceof Error && "code" in error) return undefined;
     throw error;
   }
 }
 
-async function readEntry(file: string): Promise<CachedAudit | undefined> {
+const block = Buffer.allocUnsafe(1 << 18);
+
+function readEntry(file: string): CachedAudit | undefined {
   let text: string;
   try {
-    text = await readFile(file, "utf8");
+    text = readFileSync(file, "utf8");
   } catch (error) {
     // Not there, or not to be read: the audit is made again.
     if (error instanceof Error && "code" in error) return undefined;
@@ -104,7 +120,7 @@ async function readEntry(file: string): Promise<CachedAudit | undefined> {
   }
   const end = text.indexOf("\n");
   const body = text.slice(end + 1);
-  // Its hash says that it is whole, and so that this program wrote it.
+  // Its hash says that it is whole.
   return hash(body) === text.slice(0, Math.max(0, end)) ? (JSON.parse(body) as CachedAudit) : undefined;
 }
 

@@ -66,7 +66,7 @@ export class LogAuditor {
       return { ...(await this.unread(path, new UserError("left-out", said.join()))), isLeftOut: true, said };
     }
     const entry = access.addMoments === undefined ? await this.#cache?.entryOf(path, setting) : undefined;
-    const known = await entry?.read();
+    const known = entry?.read();
     if (known !== undefined) return { ...known, config, isBroken: false, isLeftOut: false, said: [] };
     const audited = await this.#settings.withSite(() =>
       auditLog(access.bytesOf(path), setting, { path: nameOf(path) }),
