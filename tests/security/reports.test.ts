@@ -52,7 +52,9 @@ beforeAll(async () => {
   for (const { id, take, render } of REPORTERS) {
     const part = await take?.(audit, { units: "metric", toolVersion: "0", pageIndex: "index.html" });
     if (id === "html") texts.set("page.html", String(part));
-    for (const [name, text] of render(run, { look: LOOK, gate: "fail" }, [part])) texts.set(name, [...text].join(""));
+    for (const [name, pieces] of render(run, { look: LOOK, gate: "fail" }, [part])) {
+      texts.set(name, typeof pieces === "string" ? pieces : [...pieces].join(""));
+    }
   }
   const moments = momentsTable(PATH, audit.flights);
   texts.set("moments.csv", Array.from(moments.rows, (row) => csvLine([...row])).join(""));

@@ -125,7 +125,8 @@ async function audit(made, setting, inputs) {
     if (id === "html" && !made.hasPages) continue;
     const part = await take?.(read, options);
     if (id === "html") checkText("page.html", part, inputs);
-    for (const [name, text] of render(run, { look: made.look, gate: "fail" }, [part])) {
+    for (const [name, pieces] of render(run, { look: made.look, gate: "fail" }, [part])) {
+      const text = typeof pieces === "string" ? pieces : [...pieces].join("");
       checkText(name, text, inputs);
       if (name.endsWith("xml")) checkXml(name, text);
       if (name.endsWith("json")) checkJson(name, text);
