@@ -168,8 +168,8 @@ async function rehearse(made, setting, inputs) {
   const rehearsal = await homeleg.rehearse(made.log, setting, { path: made.name, at: "1:30" });
   checkValues(rehearsal);
   checkText("rehearsal", homeleg.rehearsalText(rehearsal, made.look), inputs);
-  checkText("rehearsal.html", homeleg.rehearsalHtml(rehearsal, made.look), inputs);
-  const svg = homeleg.rehearsalSvg(rehearsal, made.look);
+  checkText("rehearsal.html", await homeleg.rehearsalHtml(rehearsal, made.look), inputs);
+  const svg = await homeleg.rehearsalSvg(rehearsal, made.look);
   checkText("rehearsal.svg", svg, inputs);
   checkXml("rehearsal.svg", svg);
 }
