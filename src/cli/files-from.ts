@@ -7,10 +7,16 @@ import { readText } from "./read-text.js";
  * @param list of `--files-from`: a file, or `-` for standard input, with a path a line (or between NUL bytes, as `find
  *   -print0` writes them)
  * @returns all of them, those of the command line first
- * @throws UserError where there is no path at all, or the list cannot be read
+ * @throws UserError where there is no path at all, the list cannot be read, or standard input would be
+ *   read twice
  */
 export async function pathsOf(paths: readonly string[], list: string | undefined): Promise<string[]> {
   const listed = list === undefined ? [] : split(await textOf(list));
+  if (list === "-" && [...paths, ...listed].includes("-")) {
+    throw new UserError("input-twice", "Standard input cannot be both the list of --files-from and a log.", {
+      hint: "Give the list as a file.",
+    });
+  }
   if (paths.length + listed.length > 0) return [...paths, ...listed];
   if (list !== undefined) {
     throw new UserError("no-paths", `--files-from ${list} names no log.`, { hint: "It wants a path a line." });

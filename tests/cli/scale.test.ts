@@ -171,6 +171,9 @@ describe("audit --files-from", () => {
       /^homeleg: The list gone\.txt cannot be read \(ENOENT\)/,
     );
     expect(homeleg(["audit", "--files-from", "-"], { cwd: folder }).stderr).toMatch(/names no log/);
+    const twice = homeleg(["audit", "-", "--files-from", "-"], { cwd: folder, input });
+    expect(twice).toMatchObject({ status: 2, stdout: "" });
+    expect(twice.stderr).toMatch(/^homeleg: Standard input cannot be both .*\n$/);
   });
 });
 
