@@ -163,19 +163,32 @@ const DECIMAL_COMMA = /^([+-]?\d+),(\d+)(.*)$/;
  * s, degrees, %, share 0–1, %/min, V, mAh, W, kg (`minutes`: min).
  *
  * A bare percentage between 0 and 1 is refused: `0.25` is as likely meant as 25 % as as 0.25 %.
- * @returns the value in the base unit, always finite
+ * @returns the value in the base unit, at most a billion of it, of bytes a million times as many
  * @throws UserError `wrong-unit`, naming the units that are accepted
  */
 export function parseQuantity(text: string | number, dimension: Dimension): number {
   const trimmed = String(text).trim();
   const clock = dimension === "time" ? CLOCK.exec(trimmed) : null;
-  if (clock !== null) return Number(clock[1] ?? 0) * 3600 + Number(clock[2]) * 60 + Number(clock[3]);
+  if (clock !== null) {
+    return plausible(trimmed, dimension, Number(clock[1] ?? 0) * 3600 + Number(clock[2]) * 60 + Number(clock[3]));
+  }
   const [, digits, unit = ""] = NUMBER_AND_UNIT.exec(trimmed) ?? [];
   const number = digits === undefined ? Number.NaN : Number(digits);
   const factor = unit === "" ? METRE : factorOf(unit, dimension);
   if (factor === undefined || !Number.isFinite(number)) throw misread(trimmed, dimension, number);
   if (dimension === "percent" && unit === "" && number > 0 && number < 1) throw doubtfulPercent(trimmed, number);
-  return (number * factor[0]) / factor[1];
+  return plausible(trimmed, dimension, (number * factor[0]) / factor[1]);
+}
+
+/** No quantity of a flight comes near it in its base unit; only a size in bytes may be larger. */
+const LARGEST = 1e9;
+const LARGEST_SIZE = 1e15;
+
+function plausible(text: string, dimension: Dimension, value: number): number {
+  if (Math.abs(value) <= (dimension === "size" ? LARGEST_SIZE : LARGEST)) return value;
+  throw new UserError("wrong-unit", `${quoted(text)} is too large for ${DIMENSIONS[dimension].noun}.`, {
+    hint: acceptedUnits(dimension),
+  });
 }
 
 /** @returns what to write for a quantity: "Write metres or feet, such as `60 m`." */

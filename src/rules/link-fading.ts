@@ -139,13 +139,13 @@ function tellIgnored(replay: Replay, run: Run, within_s: number, say: Say): Find
   const { moments, inputs } = replay;
   const action = inputs.lostLinkAction?.value ?? "return";
   const lost_s = moments.at_s[run.from] ?? Number.NaN;
-  const out = say.length(moments.distance_m[run.from] ?? Number.NaN);
+  const out = outText(moments.distance_m[run.from] ?? Number.NaN, say);
   return {
     ...place(replay, run, run.from),
     value: 0,
     limit: replay.setting.policy.link,
     message:
-      `The link was lost at ${say.time(lost_s)} for ${say.duration(run.lasts_s)}, ${out} out, and nothing shows the declared ` +
+      `The link was lost at ${say.time(lost_s)} for ${say.duration(run.lasts_s)}, ${out}, and nothing shows the declared ` +
       `action ${action}: the aircraft never ${OUTCOME[action]} within ${say.duration(within_s)} of the trigger.`,
     advice: `Check what the aircraft is really set to do, and try it near by: switch the link off within ${say.length(replay.setting.policy.turnback_beyond)} and watch.`,
     evidence: { lost_s, lasted_s: run.lasts_s, declared_action: action, trigger_delay_s: inputs.triggerDelay.value },
@@ -162,11 +162,17 @@ function tellLost(replay: Replay, run: Run, { worst }: Asked, say: Say): Finding
     value: 0,
     limit: replay.setting.policy.link,
     message:
-      `The link was lost for ${say.duration(run.lasts_s)} from ${say.time(lost_s)}, ${say.length(distance_m)} out, where the ` +
+      `The link was lost for ${say.duration(run.lasts_s)} from ${say.time(lost_s)}, ${outText(distance_m, say)}, where the ` +
       `recovery that this starts would have failed.`,
-    advice: `Stay nearer than ${say.length(Math.floor(distance_m + 1e-6))} in this direction until the link holds, and first mend what fails there.`,
+    advice: Number.isNaN(distance_m)
+      ? "Mend what fails there, and stay nearer until the link holds."
+      : `Stay nearer than ${say.length(Math.floor(distance_m + 1e-6))} in this direction until the link holds, and first mend what fails there.`,
     evidence: { lost_s, lasted_s: run.lasts_s, failing_at_s: moments.at_s[at] ?? null, distance_m },
   };
+}
+
+function outText(distance_m: number, say: Say): string {
+  return Number.isNaN(distance_m) ? "at an unknown distance" : `${say.length(distance_m)} out`;
 }
 
 function tellWeak(replay: Replay, link: Float64Array, weak: readonly Run[], limit: number, say: Say): Finding {
@@ -185,7 +191,7 @@ function tellWeak(replay: Replay, link: Float64Array, weak: readonly Run[], limi
     limit,
     message:
       `The link was down to ${value} (limit ${wanted}) for ${say.duration(run.lasts_s)} from ` +
-      `${say.time(moments.at_s[run.from] ?? Number.NaN)}, ${say.length(moments.distance_m[at] ?? Number.NaN)} out.${more}`,
+      `${say.time(moments.at_s[run.from] ?? Number.NaN)}, ${outText(moments.distance_m[at] ?? Number.NaN, say)}.${more}`,
     advice: isFar
       ? `Stay nearer than ${say.length(Math.floor(nearest_m + 1e-6))} here, or keep the antennas and the line of sight clear.`
       : "It was weak even near the recovery point: check the antennas and what else transmits there before the next flight.",

@@ -6,6 +6,7 @@ import { latticeOfTags } from "./geotiff-lattice.js";
 import type { NodeWindow } from "./lattice.js";
 import { inflate } from "./inflate.js";
 import { unpackLzw } from "./lzw.js";
+import { quoteValue } from "./quote-value.js";
 import { HIGHEST, LOWEST, type Raster, type RasterFile, VOID_TOLERANCE } from "./raster.js";
 
 /** Bytes of decoded blocks that are held at a time. */
@@ -153,7 +154,7 @@ function checkSamples(image: GeoTIFFImage, file: string): void {
   }
   const compression: unknown = image.fileDirectory.getValue("Compression");
   if (!COMPRESSIONS.includes(compression)) {
-    const message = `The compression ${String(compression)} of this GeoTIFF is not read.`;
+    const message = `The compression ${quoteValue(compression)} of this GeoTIFF is not read.`;
     fail("terrain-compression", message, "Write it with deflate, LZW or no compression.");
   }
   const [columns, rows] = [image.getWidth(), image.getHeight()];

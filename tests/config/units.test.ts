@@ -86,6 +86,13 @@ describe("parseQuantity", () => {
     ["6:52", "length", "`6:52` is not a length. Write metres or feet, such as `6 m`."],
     ["1,5 m", "length", "`1,5 m` is not a length. Use a dot for the decimals: `1.5 m`."],
     ["1 000 m", "length", "`1 000 m` is not a length. Write metres or feet, such as `1 m`."],
+    ["1e308", "length", "`1e308` is too large for a length. Write metres or feet, such as `60 m`."],
+    ["-1000001 km", "length", "`-1000001 km` is too large for a length. Write metres or feet, such as `60 m`."],
+    [
+      "999999:00:00",
+      "time",
+      "`999999:00:00` is too large for a time. Write ms, s, min, h, d or hh:mm:ss, such as `3 s`.",
+    ],
     ["12 constructor", "length", "`12 constructor` is not a length. Write metres or feet, such as `12 m`."],
     [Number.NaN, "length", "`NaN` is not a length. Write metres or feet, such as `60 m`."],
     [Number.POSITIVE_INFINITY, "length", "`Infinity` is not a length. Write metres or feet, such as `60 m`."],

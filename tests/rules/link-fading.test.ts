@@ -181,6 +181,15 @@ describe("link-fading", () => {
     });
   });
 
+  it("tells a place that is not known as such", () => {
+    const weak = rows({ link: dip(20, 25, 12) }).map((row) =>
+      row.time_s >= 10 && row.time_s < 40 ? { ...row, latitude_deg: Number.NaN, longitude_deg: Number.NaN } : row,
+    );
+    const { finding } = askConduct(linkFading, replayRows(weak, ALL_KNOWN));
+    expect(finding?.message).toBe("The link was down to 12 % (limit 30 %) for 5 s from 00:20, at an unknown distance.");
+    expect(finding?.evidence["nearest_m"]).toBeNull();
+  });
+
   it("tells how weak it was, for how long and where", () => {
     const told = { link: (time_s: number) => (time_s === 21 ? 12 : dip(20, 25, 28)(time_s)) };
     expect(askConduct(linkFading, replayRows(rows(told), ALL_KNOWN))).toEqual({

@@ -39,6 +39,7 @@ describe("GeoTIFF headers that promise too much", () => {
     ["a strip that is not there", { 273: { value: 0x7f_ff_ff_ff } }, /ends at \d+ bytes, and names some at/],
     ["a list of four billion tie points", { 33_922: { count: 0x10_00_00_00 } }, /cannot be read|ends at|not placed/],
     ["a list where a number should be", { 277: { count: 200 } }, /does not say how large it is/],
+    ["a list of compressions", { 259: { count: 200 } }, /The compression \(a list\) of this GeoTIFF is not read/],
     ["a list of widths", { 256: { count: 100 } }, /does not say how large it is/],
   ])("%s: one line", async (_label, tags, said) => {
     const line = await lineFor(withTags(tags), "sent.tif");
