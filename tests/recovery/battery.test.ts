@@ -41,7 +41,7 @@ describe("the battery from the charge used", () => {
     expect(told.inputs.battery).toMatchObject({ value: "from charge used", basis: "inferred" });
     const { result } = auditFlight(told);
     expect(result.inputs["battery"]).toMatchObject({ basis: "inferred", from: /of 5000 mAh/ });
-    expect(told.inputs.problems.map(({ code }) => code)).toEqual(["battery-from-charge"]);
+    expect(told.inputs.problems).toMatchObject([{ code: "battery-from-charge", severity: "note", line: undefined }]);
     expect(result.battery_start_pct).toBeCloseTo(99, 6);
   });
 
@@ -71,6 +71,12 @@ describe("the battery from the charge used", () => {
       "battery-not-from-charge",
     ],
     [
+      "its first cell was at 3.9 V",
+      rows((t) => ({ ...count(t), cellVoltage1_V: 3.9 })),
+      CAPACITY,
+      "battery-not-from-charge",
+    ],
+    [
       "its lowest cell was at 3.9 V",
       rows((t) => ({ ...count(t), cellVoltageLowest_V: 3.9 })),
       CAPACITY,
@@ -79,7 +85,8 @@ describe("the battery from the charge used", () => {
   ] as const)("is not known where %s", (_, given, battery, code) => {
     const told = replay(given, battery);
     expect(told.inputs.battery_pct).toBeUndefined();
-    expect(told.inputs.problems.map((problem) => problem.code)).toEqual([code]);
+    expect(told.inputs.problems).toMatchObject([{ code, severity: "note" }]);
+    expect(told.inputs.battery).toMatchObject({ value: "unknown", basis: "assumed" });
     expect(auditFlight(told).result.battery_start_pct).toBeNull();
   });
 
@@ -119,10 +126,21 @@ describe("the battery from the charge used", () => {
   it("never is under nothing, and warns where more was used than the capacity", () => {
     const told = replay(rows(count), { capacity_mAh: 800 });
     expect(told.inputs.battery_pct?.[190]).toBe(0);
-    expect(told.inputs.problems.map(({ code }) => code)).toContain("battery-overdrawn");
+    const over = told.inputs.problems.filter(({ code }) => code === "battery-overdrawn");
+    expect(over).toMatchObject([{ severity: "warning" }]);
     expect(replay(rows(count), { capacity_mAh: 1100 }).inputs.problems.map(({ code }) => code)).not.toContain(
       "battery-overdrawn",
     );
+  });
+
+  it("is unknown where a logged percent drops out, said once, and the same after it", () => {
+    const told = replay(
+      rows((t) => ({ battery_pct: t === 110 ? 3 : 70 })),
+      CAPACITY,
+    );
+    expect(told.inputs.problems).toMatchObject([{ code: "battery-dropout", severity: "note", line: undefined }]);
+    expect(told.inputs.battery_pct?.[100]).toBeNaN();
+    expect(told.inputs.battery_pct?.[101]).toBe(70);
   });
 
   it("is never told by a voltage alone", () => {
