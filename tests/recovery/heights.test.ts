@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
+import { chooseHeights, type Heights } from "../../src/recovery/heights.js";
 import { auditFlight } from "../../src/score/flight-result.js";
-import { at, ORIGIN, type Row } from "../helpers/flights.js";
+import type { Flight } from "../../src/track/flights.js";
+import { at, ORIGIN, type Row, trackOf } from "../helpers/flights.js";
 import { ALL_KNOWN } from "../helpers/moments.js";
 import { replayRows } from "../helpers/replay.js";
 import { nothingKnown, openPlain } from "../helpers/sites.js";
@@ -52,6 +54,130 @@ describe("height above take-off", () => {
     const replay = replayRows(rows(() => ({})));
     expect(replay.moments.height_m.every((height) => Number.isNaN(height))).toBe(true);
     expect(auditFlight(replay).result.inputs["height"]).toMatchObject({ value: "unknown", basis: "assumed" });
+  });
+});
+
+/** Rows 1 to 3 of five, from take-off at the origin to 5 m east of it. */
+const FLIGHT: Flight = {
+  index: 1,
+  first: 1,
+  last: 3,
+  segments: [],
+  step_s: 1,
+  takeoff: ORIGIN,
+  takeoffAltitude_m: undefined,
+  beginsInAir: false,
+  endsInAir: false,
+  basis: "measured",
+};
+
+/** A slope that rises 1 m every 10 m to the east and 2 m every 10 m to the north, 400 m high at the origin. */
+function slope(): Site {
+  const east = at(1000, 90).longitude_deg - ORIGIN.longitude_deg;
+  const north = at(1000, 0).latitude_deg - ORIGIN.latitude_deg;
+  const ground = (latitude_deg: number, longitude_deg: number): number =>
+    400 + ((longitude_deg - ORIGIN.longitude_deg) / east) * 100 + ((latitude_deg - ORIGIN.latitude_deg) / north) * 200;
+  return { ...openPlain(), isFlat: false, ground, standingGround: ground };
+}
+
+const PLACES = [at(300, 0), ORIGIN, at(100, 45), at(5, 90), at(700, 200)];
+
+function chosen(
+  values: Partial<Record<"height_m" | "altitude_m" | "altitudeEllipsoidal_m" | "heightAboveGround_m", number[]>>,
+  flight: Partial<Flight> = {},
+  { site = openPlain(), places = PLACES }: { readonly site?: Site; readonly places?: readonly object[] } = {},
+): Heights {
+  const rows = places.map((place, i) => {
+    const row: Record<string, number> = { time_s: i, ...place };
+    for (const [key, column] of Object.entries(values)) row[key] = column[i] ?? Number.NaN;
+    return row as Row;
+  });
+  return chooseHeights(trackOf(rows), { ...FLIGHT, ...flight }, site);
+}
+
+describe("the heights of a flight's rows", () => {
+  const height_m = [-5, 0, 40, 2, 90];
+  const heightsOf = (heights: Heights): number[] => [...heights.overTakeoff_m];
+
+  it("are those logged at its rows alone, before any altitude", () => {
+    const heights = chosen({ height_m, altitude_m: height_m.map((up) => up + 900) }, { takeoffAltitude_m: 880 });
+    expect(heights).toMatchObject({ basis: "measured", from: "height above take-off in the log" });
+    expect(heightsOf(heights)).toEqual([0, 40, 2]);
+  });
+
+  it("are the altitudes less that at take-off, above the sea before above the ellipsoid", () => {
+    const altitude_m = height_m.map((up) => up + 512);
+    const altitudeEllipsoidal_m = height_m.map((up) => up + 560);
+    const both = chosen({ altitude_m, altitudeEllipsoidal_m }, { takeoffAltitude_m: 512 });
+    expect(both).toMatchObject({ basis: "measured", from: "altitude in the log less that at take-off" });
+    expect(heightsOf(both)).toEqual([0, 40, 2]);
+    expect(heightsOf(chosen({ altitudeEllipsoidal_m }, { takeoffAltitude_m: 560 }))).toEqual([0, 40, 2]);
+  });
+
+  it.each([
+    ["the altitude at take-off was not seen", { altitude_m: height_m }, {}],
+    ["an altitude at take-off has no column", {}, { takeoffAltitude_m: 500 }],
+    ["the ground at take-off is not known", { heightAboveGround_m: height_m }, { takeoff: undefined }],
+    ["nothing is logged", {}, {}],
+  ])("are not known where %s", (_, values, flight) => {
+    const heights = chosen(values, flight, { site: slope() });
+    expect(heights).toMatchObject({ basis: "assumed", from: "not known", drift_m: 0 });
+    expect(heightsOf(heights)).toEqual([Number.NaN, Number.NaN, Number.NaN]);
+  });
+
+  it("are those over the ground, with the ground's rise since take-off", () => {
+    const heights = chosen({ heightAboveGround_m: height_m }, {}, { site: slope() });
+    expect(heights).toMatchObject({ basis: "measured", from: "height above ground in the log, over the terrain" });
+    // 100 m to the north-east: 300 / √2 · 1/10 m higher.
+    const [first = Number.NaN, second = Number.NaN, third = Number.NaN] = heightsOf(heights);
+    expect(heights.overTakeoff_m).toHaveLength(3);
+    expect(first).toBe(0);
+    expect(second).toBeCloseTo(40 + 30 / Math.SQRT2, 3);
+    expect(third).toBeCloseTo(2.5, 6);
+    expect(heights.isTied).toBe(true);
+    expect(heights.takeoffGround_m).toBeCloseTo(400, 9);
+  });
+
+  it("are tied to a flat ground from a start in the air, and to no other", () => {
+    const inAir = { takeoff: undefined, beginsInAir: true };
+    expect(chosen({ heightAboveGround_m: height_m }, inAir)).toMatchObject({ isTied: true, takeoffGround_m: 0 });
+    expect(heightsOf(chosen({ heightAboveGround_m: height_m }, inAir))).toEqual([0, 40, 2]);
+    expect(chosen({ height_m }, inAir, { site: slope() })).toMatchObject({ isTied: false, takeoffGround_m: 0 });
+    const untold = { ...slope(), hasTerrain: false };
+    expect(chosen({ height_m }, {}, { site: untold })).toMatchObject({ isTied: false, takeoffGround_m: 0 });
+  });
+});
+
+describe("the drift of the height", () => {
+  const height_m = [-5, 0, 40, 2, 90];
+  const driftOf = (flight: Partial<Flight>, last: object, site?: Site): number => {
+    const places = PLACES.map((place, i) => (i === 3 ? last : place));
+    return chosen({ height_m }, flight, { places, ...(site === undefined ? {} : { site }) }).drift_m;
+  };
+
+  it("is what the height reads at the end, landed within 10 m of take-off", () => {
+    expect(driftOf({}, at(9.9, 90))).toBe(2);
+    expect(driftOf({}, at(10.1, 90))).toBe(0);
+    expect(driftOf({}, at(9.9, 0))).toBe(2);
+    expect(driftOf({}, at(10.1, 0))).toBe(0);
+  });
+
+  it("leaves out what the ground rises, where that is known", () => {
+    // 5 m east: half a metre up; 5 m south: one down.
+    expect(driftOf({}, at(5, 90), slope())).toBeCloseTo(1.5, 6);
+    expect(driftOf({}, at(5, 180), slope())).toBeCloseTo(3, 5);
+    expect(driftOf({}, at(5, 90), { ...slope(), hasTerrain: false })).toBe(2);
+    const hole = slope();
+    const edge = (latitude_deg: number, longitude_deg: number): number =>
+      longitude_deg > ORIGIN.longitude_deg ? Number.NaN : hole.ground(latitude_deg, longitude_deg);
+    expect(driftOf({}, at(5, 90), { ...hole, standingGround: edge })).toBe(2);
+  });
+
+  it("cannot be seen without a take-off, a landing or a height at the end", () => {
+    expect(driftOf({ takeoff: undefined }, at(5, 90))).toBe(0);
+    expect(driftOf({ endsInAir: true }, at(5, 90))).toBe(0);
+    expect(driftOf({}, { latitude_deg: Number.NaN, longitude_deg: Number.NaN })).toBe(0);
+    expect(chosen({ height_m: [-5, 0, 40, Number.NaN, 90] }).drift_m).toBe(0);
   });
 });
 
