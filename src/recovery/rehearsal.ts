@@ -43,10 +43,8 @@ export function rehearsalAt(replay: Replay, k: number): Rehearsal {
   const top_m = plan.top_m < 0 ? 0 : plan.top_m;
   const slow_m = top_m > slowHeight_m ? slowHeight_m : top_m;
   const groundSpeed_ms = moments.groundSpeed_ms[k] ?? Number.NaN;
-  // Holding station asks for the speed in hand, not for that of a leg.
-  const leg_ms = plan.distance_m === 0 ? 0 : groundSpeed_ms;
   const rate = (regime: number): number => drain.middle[regime] ?? Number.NaN;
-  const transit_s = 60 * legTime_min(plan.distance_m, leg_ms);
+  const transit_s = 60 * legTime_min(plan.distance_m, groundSpeed_ms);
   const parts: readonly (readonly [RehearsalPhase["phase"], number, number, number])[] = [
     ["delay", plan.delay_s, plan.height_m, rate(HOVER)],
     ["climb", 60 * climbTime_min(plan.height_m, plan.top_m, speeds.climb.value), plan.top_m, rate(CLIMB)],
@@ -57,7 +55,7 @@ export function rehearsalAt(replay: Replay, k: number): Rehearsal {
   return {
     k,
     plan,
-    phases: inOrder(parts, plan, leg_ms),
+    phases: inOrder(parts, plan, groundSpeed_ms),
     isAtHand: moments.atHand[k] === 1,
     hasNoHeadway: transit_s === Number.POSITIVE_INFINITY,
   };
@@ -66,7 +64,7 @@ export function rehearsalAt(replay: Replay, k: number): Rehearsal {
 function inOrder(
   parts: readonly (readonly [RehearsalPhase["phase"], number, number, number])[],
   plan: Plan,
-  leg_ms: number,
+  groundSpeed_ms: number,
 ): RehearsalPhase[] {
   let start_s = 0;
   return parts.flatMap(([phase, duration_s, height_m, rate_pctPerMin]) => {
@@ -81,7 +79,7 @@ function inOrder(
         duration_s,
         distance_m: isLeg ? plan.distance_m : 0,
         height_m,
-        groundSpeed_ms: isLeg ? leg_ms : 0,
+        groundSpeed_ms: isLeg ? groundSpeed_ms : 0,
         // A leg that takes for ever costs for ever, whatever the rate.
         energy_pct: duration_s === Number.POSITIVE_INFINITY ? duration_s : (rate_pctPerMin * duration_s) / 60,
       },

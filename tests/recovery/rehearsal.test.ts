@@ -29,7 +29,8 @@ function hover(
 
 describe("rehearsalAt", () => {
   it("is exact for a climb, a leg and a landing in calm air", () => {
-    const { phases } = rehearsalAt(replayRows(hover(20, 600, 80), CALM), 30);
+    const { phases, ...rehearsal } = rehearsalAt(replayRows(hover(20, 600, 80), CALM), 30);
+    expect(rehearsal).toMatchObject({ k: 30, isAtHand: false, hasNoHeadway: false });
     // Drain of ALL_KNOWN: hover 5, climb 6, cruise 5, descent 4 %/min.
     const expected = [
       ["delay", 0, 6, 0, 20, 0, (5 * 6) / 60],
@@ -76,6 +77,10 @@ describe("rehearsalAt", () => {
     expect(rehearsal.phases.map(({ phase }) => phase)).toEqual(["descent", "landing"]);
   });
 
+  it("has nothing to come down from under the recovery point", () => {
+    expect(rehearsalAt(replayRows(hover(-3, 5, 80), CALM), 30).phases).toEqual([]);
+  });
+
   it("is without end against too much wind", () => {
     const wind = { speed_ms: 20, from_deg: 270, gust_ms: undefined, height_m: 10, shear: 0.143 };
     const { phases, hasNoHeadway } = rehearsalAt(replayRows(hover(20, 600, 80), { ...CALM, wind }), 30);
@@ -84,5 +89,9 @@ describe("rehearsalAt", () => {
       duration_s: Infinity,
       energy_pct: Infinity,
     });
+    // Even of an aircraft that uses nothing on the leg.
+    const drain = { hover: 5, climb: 6, cruise: 0, descent: 4 };
+    const free = rehearsalAt(replayRows(hover(20, 600, 80), { ...CALM, wind, drain }), 30);
+    expect(free.phases.find(({ phase }) => phase === "transit")?.energy_pct).toBe(Infinity);
   });
 });
