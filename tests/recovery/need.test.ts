@@ -135,6 +135,17 @@ describe("a need, term by term", () => {
     expect(across.groundSpeedAdverse_ms).toBeCloseTo(6, 9);
   });
 
+  it("is bound by no lull where the wind is known and blows home", () => {
+    const need = needOf(KNOWN, { ...PLAN, windFrom_deg: 220, height_m: 50 });
+    const home_min = 600 / 13 / 60;
+    const doubt_pct = Z * deviation_pct(need.middle_pct, [6 / 60, 0, home_min, usual[3] ?? 0]);
+    const wind_pct = 9 * (600 / 11 / 60 - home_min);
+    const slowLeg_pct = 9 * (600 / 11.5 / 60 - home_min);
+    const descent_pct = (3 * (45 / 3.4 + 5 / 0.7 - (45 / 4 + 5))) / 60;
+    const spread_pct = Math.hypot(doubt_pct, wind_pct, slowLeg_pct, descent_pct);
+    expect(need.upper_pct - need.middle_pct).toBeCloseTo(spread_pct, 9);
+  });
+
   it("keeps a tenth of a speed at a level of all but certainty", () => {
     const calm = { ...PLAN, wind_ms: 0, windOff_ms: 0, distance_m: 0, height_m: 50 };
     const speeds = { ...KNOWN.speeds, descent: known(4, 0), landing: known(1, 0.8) };
