@@ -1,0 +1,109 @@
+import { describe, expect, it } from "vitest";
+import { findOverGround, noGround, type OverGround } from "../../src/recovery/over-ground.js";
+import type { Site } from "../../src/site/site.js";
+import { at, ORIGIN } from "../helpers/flights.js";
+import { ALL_KNOWN } from "../helpers/moments.js";
+import { replayRows } from "../helpers/replay.js";
+import { openPlain } from "../helpers/sites.js";
+
+type Ground = Partial<{ ground_m: number; seen_share: number }>;
+
+/** Rows of 2 s at 60 m, 10 m farther east each, take-off and recovery point at 400 m; the lowest ground by the row. */
+function find(
+  lowest: (k: number) => Ground,
+  limit_m = 120,
+  above: "take-off" | "recovery-point" = "take-off",
+): OverGround {
+  const rows = Array.from({ length: 21 }, (_, k) => ({
+    time_s: 2 * k,
+    ...at(10 * k, 90),
+    height_m: k === 0 ? 0 : 60,
+    battery_pct: 90,
+    airborne: 1,
+  }));
+  const longitudes = rows.map(({ longitude_deg }) => longitude_deg);
+  const site: Site = {
+    ...openPlain(),
+    ground: () => 400,
+    standingGround: (_, longitude_deg) => (longitude_deg > ORIGIN.longitude_deg ? 395 : 400),
+    lowestGround: ({ from, to }, out) => {
+      expect(to).toEqual(at(4, 90));
+      const k = longitudes.indexOf(from.longitude_deg);
+      expect(from.latitude_deg).toBe(rows[k]?.latitude_deg);
+      Object.assign(out, { latitude_deg: k, longitude_deg: -k, ground_m: 400, seen_share: 1, ...lowest(k) });
+    },
+  };
+  const settings = { recoveryHeight_m: 100, recoveryHeightAbove: above };
+  const recoveryPoints = [{ ...at(4, 90), at_s: 0 }];
+  return findOverGround(replayRows(rows, { ...ALL_KNOWN, site, settings, recoveryPoints }), limit_m);
+}
+
+describe("the height of recoveries over the ground", () => {
+  it("is that of the leg at its lowest ground, with its place and the time it is over the limit", () => {
+    const found = find((k) => ({ ground_m: k >= 8 && k <= 10 ? 380 - k : 390 }), 111.9);
+    // 100 m over take-off at 400 m, and the ground at 370 m.
+    expect(found).toMatchObject({ worst: 10, latitude_deg: 10, longitude_deg: -10, ground_m: 370, first: 8, last: 10 });
+    expect(found.most_m).toBeCloseTo(130, 9);
+    expect(found.exceeds_s).toBe(6);
+    expect(found.unknown_s).toBe(0);
+    expect(found.allowed_m).toBeCloseTo(111.9 + 370 - 400, 9);
+  });
+
+  it("counts what is allowed from where the setting counts", () => {
+    const found = find(() => ({ ground_m: 390 }), 120, "recovery-point");
+    expect(found.most_m).toBeCloseTo(395 + 100 - 390, 9);
+    expect(found.allowed_m).toBeCloseTo(120 + 390 - 395, 9);
+  });
+
+  it("is within the limit where it is equal, but for what rounding makes of it", () => {
+    expect(find(() => ({ ground_m: 400 }), 100)).toMatchObject({ exceeds_s: 0, first: -1, last: -1, unknown_s: 0 });
+    expect(find(() => ({ ground_m: 400 - 2e-6 }), 100).exceeds_s).toBeGreaterThan(0);
+    expect(find(() => ({ ground_m: 400 - 5e-7 }), 100).exceeds_s).toBe(0);
+  });
+
+  it("keeps the first of equal ones, and goes on to the last that exceeds", () => {
+    const found = find((k) => ({ ground_m: k === 5 || k === 15 ? 370 : 400 }));
+    expect(found).toMatchObject({ worst: 5, first: 5, last: 15, exceeds_s: 4 });
+  });
+
+  it("is not known where part of the ground is not seen, unless it exceeds all the same", () => {
+    const unseen = find((k) => (k === 7 ? { seen_share: 0.99 } : {}));
+    expect(unseen).toMatchObject({ unknown_s: 2, exceeds_s: 0 });
+    expect(find((k) => (k === 7 ? { seen_share: 0.5, ground_m: 300 } : {}))).toMatchObject({
+      unknown_s: 0,
+      exceeds_s: 2,
+    });
+    expect(find((k) => (k === 7 ? { ground_m: Number.NaN } : {})).unknown_s).toBe(2);
+  });
+
+  it("allows anything and finds no worst where nothing at all is known", () => {
+    expect(find(() => ({ ground_m: Number.POSITIVE_INFINITY, seen_share: 0 }))).toMatchObject({
+      worst: -1,
+      most_m: Number.NEGATIVE_INFINITY,
+      latitude_deg: Number.NaN,
+      longitude_deg: Number.NaN,
+      ground_m: Number.NaN,
+      exceeds_s: 0,
+      allowed_m: Number.POSITIVE_INFINITY,
+    });
+  });
+
+  it("leaves out a landing on the spot, and nothing away from home", () => {
+    const asked: number[] = [];
+    find((k) => {
+      asked.push(k);
+      return {};
+    });
+    // Rows 0 and 1 are within 15 m of the point.
+    expect(asked).toEqual(Array.from({ length: 19 }, (_, i) => i + 2));
+  });
+
+  it("begins with nothing seen", () => {
+    expect(noGround()).toEqual({
+      ground_m: Number.NaN,
+      latitude_deg: Number.NaN,
+      longitude_deg: Number.NaN,
+      seen_share: 0,
+    });
+  });
+});
