@@ -14,7 +14,7 @@ describe("the turn for home, row by row", () => {
   function turnback({ distances_m, left_pct, atHand }: Rows, touchdown: "middle" | "low" = "middle"): unknown {
     const replay = { ...shortReplay(), length: distances_m.length };
     const { moments } = replay;
-    moments.at_s.set(distances_m.map((_, k) => 2 * k));
+    moments.at_s.set(distances_m.map((_, k) => 100 + 2 * k));
     moments.distance_m.set(distances_m);
     moments.touchdownMiddle_pct.set(left_pct);
     moments.touchdownLow_pct.set(left_pct.map((pct) => pct + 5));
