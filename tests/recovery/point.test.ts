@@ -94,15 +94,17 @@ describe("the recovery point", () => {
   });
 
   it("has moved where it is over a metre off, and then counts from there", () => {
-    const east = [0, 0.9, 1.1, 1.9, 2.2];
+    const off_m = [0, 0.9, 1.1, 1.9, 2.2];
     const logged = rows((i) => {
-      const spot = at(east[Math.max(0, i - 2)] ?? 0, 90);
+      const spot = at(off_m[Math.max(0, i - 2)] ?? 0, 90);
       return i === 4 ? {} : { recoveryLatitude_deg: spot.latitude_deg, recoveryLongitude_deg: spot.longitude_deg };
     });
     // At row 4 it is not known; at row 5 it is 1.9 m off the first.
     expect(chosen(logged)).toMatchObject({ setRow: 2, moveRows: [5] });
     const north = rows((i) => ({ recoveryLatitude_deg: 47 + (i > 3 ? 0.00002 : 0), recoveryLongitude_deg: 8 }));
     expect(chosen(north).moveRows).toEqual([4]);
+    const east = rows((i) => ({ recoveryLatitude_deg: 47, recoveryLongitude_deg: 8 + (i > 3 ? 0.00002 : 0) }));
+    expect(chosen(east).moveRows).toEqual([4]);
     const later = rows((i) => ({
       recoveryLatitude_deg: i < 4 ? Number.NaN : 47,
       recoveryLongitude_deg: i < 3 ? Number.NaN : 8,
