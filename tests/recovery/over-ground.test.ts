@@ -13,11 +13,12 @@ function find(
   lowest: (k: number) => Ground,
   limit_m = 120,
   above: "take-off" | "recovery-point" = "take-off",
+  flown: { height_m?: number; near?: { radius_m: number; action: "climb" } } = {},
 ): OverGround {
   const rows = Array.from({ length: 21 }, (_, k) => ({
     time_s: 2 * k,
     ...at(10 * k, 90),
-    height_m: k === 0 ? 0 : 60,
+    height_m: k === 0 ? 0 : (flown.height_m ?? 60),
     battery_pct: 90,
     airborne: 1,
   }));
@@ -33,7 +34,7 @@ function find(
       Object.assign(out, { latitude_deg: k, longitude_deg: -k, ground_m: 400, seen_share: 1, ...lowest(k) });
     },
   };
-  const settings = { recoveryHeight_m: 100, recoveryHeightAbove: above };
+  const settings = { recoveryHeight_m: 100, recoveryHeightAbove: above, near: flown.near };
   const recoveryPoints = [{ ...at(4, 90), at_s: 0 }];
   return findOverGround(replayRows(rows, { ...ALL_KNOWN, site, settings, recoveryPoints }), limit_m);
 }
@@ -88,14 +89,23 @@ describe("the height of recoveries over the ground", () => {
     });
   });
 
-  it("leaves out a landing on the spot, and nothing away from home", () => {
-    const asked: number[] = [];
-    find((k) => {
-      asked.push(k);
-      return {};
-    });
+  it("leaves out a landing on the spot alone", () => {
+    const askedOf = (flown: Parameters<typeof find>[3]): number[] => {
+      const asked: number[] = [];
+      const ask = (k: number): Ground => {
+        asked.push(k);
+        return {};
+      };
+      find(ask, 120, "take-off", flown);
+      return asked;
+    };
+    const from = (first: number): number[] => Array.from({ length: 21 - first }, (_, i) => i + first);
     // Rows 0 and 1 are within 15 m of the point.
-    expect(asked).toEqual(Array.from({ length: 19 }, (_, i) => i + 2));
+    expect(askedOf({})).toEqual(from(2));
+    // From above the recovery height there is a leg, if no climb.
+    expect(askedOf({ height_m: 110 })).toEqual(from(2));
+    expect(askedOf({ near: { radius_m: 15, action: "climb" } })).toEqual(from(0));
+    expect(askedOf({ height_m: 110, near: { radius_m: 15, action: "climb" } })).toEqual([0, ...from(2)]);
   });
 
   it("begins with nothing seen", () => {
