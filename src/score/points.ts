@@ -52,8 +52,7 @@ function scoreBilling(bill: Bill, billed: (typeof ONE_CAUSE)[number]): Score | u
   const lost = new Map(share.lost);
   const charged = bill.conducts
     .filter(({ id }) => !isFree(id))
-    .map(({ id, code }) => ({ id, points: pointsOf(code, bill) }))
-    .filter(({ points }) => points > 0);
+    .map(({ id, code }) => ({ id, points: pointsOf(code, bill) }));
   const wanted = charged.reduce((sum, { points }) => sum + points, 0);
   const scale = wanted > share.part ? share.part / wanted : 1;
   for (const { id, points } of charged) {

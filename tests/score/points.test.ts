@@ -91,6 +91,12 @@ describe("conduct part, by hand", () => {
     expect(Object.fromEntries(score?.lost ?? [])).toEqual({ "point-late": 2, "record-gap": 6 });
   });
 
+  it("takes half the points of thin for what is thin by an assumption alone", () => {
+    const score = scoreOf(bill({ a: [clear] }, { "point-late": thinAssumed, "record-gap": unknown }));
+    expect(score).toMatchObject({ score: 99, conductPart: 1 });
+    expect(Object.fromEntries(score?.lost ?? [])).toEqual({ "point-late": 1 });
+  });
+
   it("is scaled down to what is left", () => {
     const score = scoreOf(bill({ a: codes([fail, 24], [clear, 1]) }, { "point-late": thin, "record-gap": fail }));
     expect(score?.score).toBe(0);
@@ -162,6 +168,18 @@ describe("one cause, one bill, by hand", () => {
       { "turnback-late": fail },
     );
     expect(scoreOf(given)).toMatchObject({ sharePart: 100, score: 94 });
+  });
+
+  it("charges no rule for a moment that was never asked of it", () => {
+    const given = bill(
+      { "reserve-short": [thin, clear], "ceiling-low": [notAsked, clear] },
+      { "turnback-late": fail },
+      {
+        points: { thin: 2, fail: 50 },
+      },
+    );
+    expect(scoreOf(given)).toMatchObject({ sharePart: 100, conductPart: 50, score: 50 });
+    expect(lostOf(given)).toEqual({ "turnback-late": 50 });
   });
 });
 
