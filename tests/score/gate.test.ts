@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { DEFAULT_GATE, type GateOptions, summarize } from "../../src/score/gate.js";
+import { DEFAULT_GATE, type GateOptions, type RunExtent, summarize } from "../../src/score/gate.js";
 import type { FlightResult, LogResult } from "../../src/score/result.js";
 import { findingOf as finding, flightOf as flight, logWith as log } from "../helpers/results.js";
 
@@ -84,6 +84,31 @@ describe("gate with options", () => {
     expect(gate(flight({ score: 80 }), { minScore: 85 }).reasons[0]?.message).toBe("a.csv: score 80, wanted 85.");
   });
 
+  it("adds decimals up to the sixth until the two differ and neither reads as more than it is", () => {
+    const said = (share: number, minCoverage: number): string | undefined =>
+      gate(flight({ share }), { minCoverage }).reasons[0]?.message;
+    expect(said(0.5, 0.555)).toBe("a.csv: coverage 50 %, wanted 55.5 %.");
+    expect(said(0.8, 0.80000001)).toBe("a.csv: coverage 80 %, wanted 80.000001 %.");
+    expect(said(0.8, 0.8000000001)).toBe("a.csv: coverage 80 %, wanted 80 %.");
+    expect(said(0.333, 1 / 3)).toBe("a.csv: coverage 33.3 %, wanted 33.333333 %.");
+    expect(said(0.29, 0.3)).toBe("a.csv: coverage 29 %, wanted 30 %.");
+  });
+
+  it("names thin rules and missing scores in full", () => {
+    const thin = [finding("fix-weak", "thin"), finding("point-late", "thin"), finding("fix-weak", "thin")];
+    expect(gate(flight({ findings: thin }), { gate: "thin" }).reasons).toEqual([
+      { code: "thin-finding", message: "a.csv: thin under fix-weak, point-late." },
+    ]);
+    expect(gate(flight({ score: null }), { minCoverage: 0, minScore: 50 }).reasons).toEqual([
+      { code: "score", message: "a.csv: no score, wanted 50." },
+    ]);
+    // 0.9999 of it is not all of it; 0.29 × 100 ends a hair under 29 in doubles.
+    expect(gate(flight({ score: null, share: 0.9999 })).reasons[0]?.message).toContain("only 99 %");
+    expect(gate(flight({ score: null, share: 0.29 })).reasons[0]?.message).toContain("only 29 %");
+    expect(codesOf(flight({ score: null, share: 1 }), { minScore: 50 })).toEqual(["no-score"]);
+    expect(codesOf(flight(), { minCoverage: 0, minScore: 50 })).toEqual([]);
+  });
+
   it("gives every reason of every flight, and says which flight where a log has several", () => {
     const bad = flight({ index: 2, score: 20, findings: [finding("reserve-short", "fail")] });
     const { reasons } = summarize([log("a.csv", [flight(), bad]), log("b.csv", [flight({ score: 10 })])], {
@@ -115,6 +140,25 @@ describe("gate of what could not be audited", () => {
     expect(codesOfRun([log("a.csv", [flight({ recoverable_share: null })])])).toEqual(["nothing-judged"]);
     expect(codesOfRun([log("a.csv", []), log("b.csv", [flight({ recoverable_share: 0 })])])).toEqual([]);
     expect(codesOfRun([log("a.csv", [])], { minCoverage: 0 })).toEqual(["nothing-judged"]);
+  });
+});
+
+describe("gate of a run that is not all there", () => {
+  const reasonsOf = (logs: readonly LogResult[], extent: RunExtent) => summarize(logs, DEFAULT_GATE, extent).gate;
+
+  it("never passes a run that was interrupted", () => {
+    expect(reasonsOf([log("a.csv", [flight()])], { interruptedAfter: "1 of 3" })).toEqual({
+      passed: false,
+      reasons: [{ code: "interrupted", message: "The run was interrupted after 1 of 3 logs." }],
+    });
+  });
+
+  it("passes a part without logs, but not one whose logs judged nothing", () => {
+    expect(reasonsOf([], { isShard: true })).toEqual({ passed: true, reasons: [] });
+    expect(reasonsOf([log("a.csv", [])], { isShard: true }).reasons.map(({ code }) => code)).toEqual([
+      "nothing-judged",
+    ]);
+    expect(reasonsOf([], { isShard: false }).passed).toBe(false);
   });
 });
 

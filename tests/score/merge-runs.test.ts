@@ -31,15 +31,16 @@ const part = (index: number, count: number, total: number, positions: readonly n
   shard: { index, count, logs: total, positions, left_out: [], config_positions: [], gate: GATE },
 });
 const named = (runs: readonly RunResult[]) => runs.map((run, i) => ({ run, file: `${i + 1}.json` }));
-const codeOf = (runs: readonly RunResult[]): string => {
+const refusalOf = (runs: readonly RunResult[]): UserError | undefined => {
   try {
     mergeRuns(named(runs));
   } catch (error) {
-    if (error instanceof UserError) return error.code;
+    if (error instanceof UserError) return error;
     throw error;
   }
-  return "merged";
+  return undefined;
 };
+const codeOf = (runs: readonly RunResult[]): string => refusalOf(runs)?.code ?? "merged";
 
 describe("mergeRuns", () => {
   it("puts the logs of parts in the order they were found, however they were split and given", () => {
@@ -130,5 +131,73 @@ describe("mergeRuns", () => {
     expect(codeOf([one, { ...two, shard: { ...two.shard!, gate: { ...GATE, min_score: 1 } } }])).toBe("merge-foreign");
     const summary = summarize(two.logs, DEFAULT_GATE, { interruptedAfter: "1 of 1" });
     expect(codeOf([one, { ...two, summary }])).toBe("merge-missing");
+  });
+
+  it("takes a log that one run has twice, as that run did, and one of the same name and other content", () => {
+    const twice = whole([log("a"), log("a")]);
+    expect(mergeRuns(named([twice])).paths).toEqual(["a", "a"]);
+    expect(codeOf([whole([log("a")]), whole([{ ...log("a"), sha256: "1".repeat(64) }])])).toBe("merged");
+    expect(codeOf([whole([log("a")]), whole([log("b")])])).toBe("merged");
+  });
+
+  it("lists each settings file of whole runs once, and two of one path that differ", () => {
+    const [a, b] = [
+      { path: "x.yaml", sha256: "a" },
+      { path: "x.yaml", sha256: "b" },
+    ];
+    const { run, gate } = mergeRuns(named([whole([log("a")], [a]), whole([log("b")], [a, b])]));
+    expect(run.config).toEqual([a, b]);
+    expect(gate).toEqual(DEFAULT_GATE);
+    expect(mergeRuns(named([whole([log("a")])]), { ...DEFAULT_GATE, gate: "thin" }).gate.gate).toBe("thin");
+  });
+
+  it("judges the gate of the whole, not of each part", () => {
+    const strict = { ...DEFAULT_GATE, minScore: 50 };
+    expect(mergeRuns(named([part(1, 1, 1, [0])]), strict).run.summary).toEqual(summarize([log("log-0")], strict));
+  });
+
+  it("says which parts are missing, ten at most", () => {
+    const many = (count: number): string | undefined => refusalOf([part(2, count, 1, [0])])?.message;
+    expect(many(3)).toBe("Of 3 parts of the run 2 are missing: 1, 3.");
+    expect(many(11)).toBe("Of 11 parts of the run 10 are missing: 1, 3, 4, 5, 6, 7, 8, 9, 10, 11.");
+    expect(many(12)).toContain("Of 12 parts of the run 11 are missing: 1, 3, 4, 5, 6, 7, 8, 9, 10, 11, ...");
+  });
+
+  it("names the files at fault, and says what to do", () => {
+    const said = (...runs: readonly RunResult[]): readonly (string | undefined)[] => {
+      const refusal = refusalOf(runs);
+      return [refusal?.message, refusal?.hint];
+    };
+    const [one, two] = [part(1, 2, 2, [0]), part(2, 2, 2, [1])];
+    const summary = summarize(two.logs, DEFAULT_GATE, { interruptedAfter: "1 of 1" });
+    expect(said(one, { ...two, summary })).toEqual([
+      "2.json was interrupted: 2 of 2 logs are there.",
+      "Audit that part again; with --cache only what is missing is done.",
+    ]);
+    expect(said(part(1, 1, 3, [0]))[0]).toBe("The logs were not the same for all parts: 1 of 3 logs are there.");
+    expect(said(one, two, two)).toEqual(["2.json and 3.json are both part 2 of 2.", "Leave one of them out."]);
+    expect(said(one, part(2, 2, 3, [1]))[0]).toBe("2.json is no part of the run that 1.json is a part of.");
+    expect(said(one, whole([]))).toEqual([
+      "2.json is a whole run, and 1.json a part of one.",
+      "Merge the parts first.",
+    ]);
+    expect(said(whole([log("a")]), whole([log("b")]), whole([log("a")]))[0]).toBe(
+      "The log a is in 1.json and in 3.json.",
+    );
+    expect(said(whole([]), { ...whole([]), tool_version: "2.0.0" })[0]).toBe(
+      "2.json was made by version 2.0.0, 1.json by 1.2.3.",
+    );
+    expect(said()[0]).toBe("There is no result to merge.");
+  });
+
+  it("does not take a reason beside an interruption for one", () => {
+    const one = part(1, 1, 1, [0]);
+    expect(one.summary.gate.reasons.map(({ code }) => code)).toEqual(["nothing-judged"]);
+    expect(codeOf([one])).toBe("merged");
+    const summary = summarize([log("log-0"), { ...log("b"), parser: null }], DEFAULT_GATE, {
+      interruptedAfter: "1 of 1",
+    });
+    expect(summary.gate.reasons.length).toBeGreaterThan(1);
+    expect(codeOf([{ ...one, summary }])).toBe("merge-missing");
   });
 });
