@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { ASSUMED_AGAINST_MS, chooseWind, windOff_ms } from "../../src/air/flight-wind.js";
+import { ASSUMED_AGAINST_MS, chooseWind, raisedWind_ms, windOff_ms } from "../../src/air/flight-wind.js";
 import type { Config, Declared } from "../../src/config/declared.js";
 import type { Flight } from "../../src/track/flights.js";
 import { motionOf } from "../../src/track/motion.js";
@@ -110,6 +110,132 @@ describe("chooseWind", () => {
     const wind = choose(config(), track, makeFlight(track, { first: 50, last: 100 }));
     expect(wind.speed_ms).toHaveLength(51);
     expect(wind.speed_ms[0]).toBeCloseTo(9, 9);
+  });
+
+  it("means up to the flight's own ends", () => {
+    const track = makeTrack(times(120), { windSpeed_ms: (t) => t, windFrom_deg: 90 });
+    const { speed_ms } = choose(config(), track, makeFlight(track, { first: 50, last: 100 }));
+    // Of the seconds 50 to 80, 50 to 81, and 70 to 100.
+    expect(speed_ms[0]).toBeCloseTo(65, 9);
+    expect(speed_ms[1]).toBeCloseTo(65.5, 9);
+    expect(speed_ms[50]).toBeCloseTo(85, 9);
+  });
+});
+
+describe("raisedWind_ms", () => {
+  it("is the power law, or the log law where a roughness length is declared", () => {
+    const raised = (roughness_m: number | undefined) => raisedWind_ms({ shear: 0.2, roughness_m }, 5, 10, 100);
+    expect(raised(undefined)).toBeCloseTo(5 * 10 ** 0.2, 12);
+    // ln(100 / 0.1) ÷ ln(10 / 0.1) is 3 ÷ 2.
+    expect(raised(0.1)).toBeCloseTo(7.5, 12);
+  });
+});
+
+describe("what the wind is said to rest on", () => {
+  const bare = makeTrack(times(10));
+
+  it("is calm with an allowance, and no gust over it", () => {
+    expect(choose(config(), bare, makeFlight(bare))).toMatchObject({
+      from: "calm, and 5 m/s against for the upper estimate",
+      reference_m: 10,
+      roughness_m: undefined,
+      gustOver_ms: 0,
+      leastOff_ms: 2,
+      problems: [],
+    });
+  });
+
+  it("is the place of the declaration: that of the speed, else that of the wind", () => {
+    const from = (places: readonly (readonly [string, string])[]): string =>
+      choose({ ...config(DECLARED), places: new Map(places) }, bare, makeFlight(bare)).from;
+    expect(from([])).toBe("declared");
+    expect(from([["wind", "homeleg.yaml"]])).toBe("homeleg.yaml");
+    expect(
+      from([
+        ["wind", "homeleg.yaml"],
+        ["wind.speed", "--set"],
+      ]),
+    ).toBe("--set");
+  });
+
+  it("is the columns of the log, which say nothing of the shear or of the gust", () => {
+    const track = makeTrack(times(10), { windSpeed_ms: 4, windFrom_deg: 90 });
+    expect(choose(config({ ...DECLARED, gust_ms: 9, roughness_m: 0.1 }), track, makeFlight(track))).toMatchObject({
+      from: "columns of the log, mean over a minute",
+      gustOver_ms: undefined,
+      roughness_m: 0.1,
+      shearBasis: "declared",
+      leastOff_ms: 2,
+      problems: [],
+    });
+  });
+});
+
+describe("columns called wind that hold air flow", () => {
+  it("are not used, and said to be so by the number of the flight", () => {
+    const speed = (_t: number, row: number): number => (row % 2 === 0 ? 2 : 8);
+    // At 2 s a row the mean over a second leaves the speed as it is.
+    const track = makeTrack(times(80, 2), {
+      windSpeed_ms: speed,
+      windFrom_deg: 77,
+      groundSpeed_ms: speed,
+      course_deg: (_t, row) => 90 * (row % 4),
+    });
+    const wind = choose(config(DECLARED), track, makeFlight(track, { index: 3 }));
+    expect(wind.basis).toBe("declared");
+    expect(wind.problems).toEqual([
+      {
+        severity: "warning",
+        code: "wind-is-air-flow",
+        message:
+          "The wind columns are air flow past the aircraft in flight 3, not wind, and are not used: the reading follows the ground speed (correlation 1.00) and is near zero at a hover.",
+        line: undefined,
+      },
+    ]);
+    expect(choose(config(), track, makeFlight(track)).problems).toHaveLength(1);
+  });
+});
+
+describe("a wind told by air speed and heading", () => {
+  /** By turns north and east in a wind of 5 m/s from 53.13°, stronger by so much in the first minute than in the second. */
+  function told(swing_ms: number, air_ms: number = 10) {
+    const ground = (row: number): readonly [number, number] => {
+      const swing = row < 60 ? -swing_ms : swing_ms;
+      return row % 2 === 0 ? [air_ms - 3 + swing, swing - 4] : [swing - 3, air_ms - 4 + swing];
+    };
+    const track = makeTrack(times(238, 2), {
+      airSpeed_ms: air_ms,
+      heading_deg: (_t, row) => 90 * (row % 2),
+      groundSpeed_ms: (_t, row) => Math.hypot(...ground(row)),
+      course_deg: (_t, row) => (Math.atan2(ground(row)[1], ground(row)[0]) * 180) / Math.PI,
+      height_m: 35,
+    });
+    return choose(config({ ...DECLARED, gust_ms: 9, shear: 0.2 }), track, makeFlight(track));
+  }
+
+  it("is one wind at the height it was told at, off by 2 m/s at the least", () => {
+    const wind = told(0);
+    expect(wind).toMatchObject({
+      basis: "inferred",
+      from: "air speed and heading against the velocity over the ground, one wind for the flight, ±0.0 m/s from minute to minute",
+      reference_m: 35,
+      shear: 0.2,
+      gustOver_ms: undefined,
+      leastOff_ms: 2,
+      problems: [],
+    });
+    expect(wind.speed_ms).toHaveLength(120);
+    for (const speed_ms of wind.speed_ms) expect(speed_ms).toBeCloseTo(5, 9);
+    for (const from_deg of wind.from_deg) expect(from_deg).toBeCloseTo(53.130102354, 6);
+  });
+
+  it("is off by the 90 % point of a greater deviation", () => {
+    expect(told(1.4).from).toContain("±1.4 m/s");
+    expect(told(1.4).leastOff_ms).toBe(2);
+    // At 20 m/s a fit may leave 4 m/s over: 2√2 is less.
+    expect(told(2, 20).leastOff_ms).toBeCloseTo(2 * 1.2816, 9);
+    expect(windOff_ms(told(2, 20), 3, 50)).toBeCloseTo(2 * 1.2816, 9);
+    expect(windOff_ms(told(2, 20), 10, 50)).toBeCloseTo(3, 12);
   });
 });
 
