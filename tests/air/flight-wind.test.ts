@@ -7,7 +7,7 @@ import type { Track } from "../../src/track/track.js";
 import { settingOf } from "../helpers/declared.js";
 import { makeFlight, makeTrack, repeat, times } from "../track/make-track.js";
 
-const DECLARED: Declared["wind"] = {
+const DECLARED: NonNullable<Declared["wind"]> = {
   speed_ms: 6,
   from_deg: 250,
   gust_ms: undefined,

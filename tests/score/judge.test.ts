@@ -18,7 +18,7 @@ function replayOf(rulesOff: Readonly<Record<string, string>> = {}): Replay {
   }
   const { setting } = replay;
   const declared = { ...setting.config.declared, rulesOff };
-  return { ...replay, setting: { ...setting, config: { ...setting.config, declared } } } as Replay;
+  return { ...replay, setting: { ...setting, config: { ...setting.config, declared } } };
 }
 
 /** Fails below 5 %, is thin below 10 %. */

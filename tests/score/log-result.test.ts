@@ -19,7 +19,7 @@ describe("logResult", () => {
     channels: {
       height_m: { source: "alt", unit: "ft", filledShare: 0.123456789 },
       battery_pct: { source: "bat", unit: "%", filledShare: 1 },
-    } as unknown as ParsedLog["channels"],
+    },
     unusedColumns: [],
     problems: [],
   };
