@@ -116,7 +116,7 @@ function checkComplete(parts: readonly Part[], { count, logs }: RunShard, found:
   }
   const missing = Array.from({ length: count }, (_, i) => i + 1).filter((index) => !fileOf.has(index));
   if (missing.length > 0) {
-    const some = missing.slice(0, 10).join(", ") + (missing.length > 10 ? ", ..." : "");
+    const some = missing.slice(0, 10).join(", ") + (missing.length > 10 ? ` and ${missing.length - 10} more` : "");
     throw new UserError("merge-missing", `Of ${count} parts of the run ${missing.length} are missing: ${some}.`, {
       hint: "Audit them with --shard, and merge all.",
     });

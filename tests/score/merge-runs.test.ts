@@ -160,7 +160,7 @@ describe("mergeRuns", () => {
     const many = (count: number): string | undefined => refusalOf([part(2, count, 1, [0])])?.message;
     expect(many(3)).toBe("Of 3 parts of the run 2 are missing: 1, 3.");
     expect(many(11)).toBe("Of 11 parts of the run 10 are missing: 1, 3, 4, 5, 6, 7, 8, 9, 10, 11.");
-    expect(many(12)).toContain("Of 12 parts of the run 11 are missing: 1, 3, 4, 5, 6, 7, 8, 9, 10, 11, ...");
+    expect(many(12)).toContain("Of 12 parts of the run 11 are missing: 1, 3, 4, 5, 6, 7, 8, 9, 10, 11 and 1 more.");
   });
 
   it("names the files at fault, and says what to do", () => {
