@@ -185,7 +185,7 @@ export const GUARDS = {
       "GeoJSON properties inside each other",
       "what is no text or number is named, not written out",
       "site/quote-value.ts",
-      'if (typeof value === "object" && value !== null) return Array.isArray(value) ? "(a list)" : "(an object)";',
+      'if (typeof value === "object" && value !== null) return isList ? "(a list)" : "(an object)";',
       'if (typeof value === "object" && value !== null) return JSON.stringify(value);',
       "security/geojson.test.ts",
       "properties in properties",
