@@ -7,7 +7,6 @@ import type { HtmlPages } from "./html-pages.js";
 import { isMapWrong } from "./is-map-wrong.js";
 import { LogReader } from "./log-reader.js";
 import type { MomentsFile } from "./moments-file.js";
-import { REPORTERS } from "./reporters.js";
 import { TOOL_VERSION } from "./tool-version.js";
 import { sweep, sweepAtEnd, whenInterrupted } from "./unfinished.js";
 
@@ -46,11 +45,11 @@ class Collected {
     this.positions.push(position);
     this.isBroken ||= isBroken;
     for (const { path, sha256 } of config) if (!this.config.has(path)) this.config.set(path, { sha256, position });
-    for (const { id, render } of REPORTERS) {
-      // A page is on the disk by now.
-      if (id === "html" || !(id in parts) || render.length < 3) continue;
+    for (const [id, part] of Object.entries(parts)) {
+      // Pages are written one by one: all of them would not fit into memory.
+      if (id === "html") continue;
       const all = this.parts.get(id) ?? [];
-      all.push(parts[id]);
+      all.push(part);
       this.parts.set(id, all);
     }
   }

@@ -96,7 +96,7 @@ async function writeIndex({ run, paths }: MergedRun, folder: string | undefined,
     });
   }
   const named = paths.map(pageNamer());
-  const isLog = new Map(run.logs.map(({ path }) => [path, true]));
-  const names = named.filter((_name, i) => isLog.has(paths[i] ?? ""));
+  const logs = new Set(run.logs.map(({ path }) => path));
+  const names = named.filter((_name, i) => logs.has(paths[i] ?? ""));
   await writeWhole(join(folder, "index.html"), [await htmlIndex(run, names, { units, toolVersion: TOOL_VERSION })]);
 }
