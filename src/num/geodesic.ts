@@ -1,5 +1,6 @@
 import geodesic from "geographiclib-geodesic";
-import { wrapBearing_deg } from "./bearing.js";
+import { degrees, wrapBearing_deg } from "./bearing.js";
+import { type NearLine, nearLine } from "./near-line.js";
 
 const WGS84 = geodesic.Geodesic.WGS84;
 const DISTANCE = geodesic.Geodesic.DISTANCE;
@@ -14,14 +15,24 @@ export interface Line {
 
 /** @returns the geodesic on WGS84; NaN in both where a coordinate is NaN */
 export function line(lat1_deg: number, lon1_deg: number, lat2_deg: number, lon2_deg: number): Line {
+  const near = nearLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg);
+  if (near !== undefined) return lineOfNear(near);
   const { s12, azi1 } = WGS84.Inverse(lat1_deg, lon1_deg, lat2_deg, lon2_deg, DISTANCE_AZIMUTH);
   const distance_m = s12 ?? Number.NaN;
   if (distance_m === 0) return { distance_m, course_deg: 0 };
   return { distance_m, course_deg: wrapBearing_deg(azi1 ?? Number.NaN) };
 }
 
+function lineOfNear({ north_m, east_m, turn_rad }: NearLine): Line {
+  const distance_m = Math.sqrt(north_m * north_m + east_m * east_m);
+  if (distance_m === 0) return { distance_m, course_deg: 0 };
+  return { distance_m, course_deg: wrapBearing_deg(degrees(Math.atan2(east_m, north_m) - turn_rad)) };
+}
+
 /** @returns length of the geodesic on WGS84, m; NaN where a coordinate is NaN */
 export function distance_m(lat1_deg: number, lon1_deg: number, lat2_deg: number, lon2_deg: number): number {
+  const near = nearLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg);
+  if (near !== undefined) return Math.sqrt(near.north_m * near.north_m + near.east_m * near.east_m);
   return WGS84.Inverse(lat1_deg, lon1_deg, lat2_deg, lon2_deg, DISTANCE).s12 ?? Number.NaN;
 }
 
