@@ -14,38 +14,60 @@ export interface DrainStep {
 /** Finer readings are taken together until they have dropped this much. */
 const STEP_PCT = 1;
 
-/** A drop between two rows, before it is known what the aircraft did meanwhile. */
-export interface Drop {
-  readonly from: number;
-  readonly to: number;
+/** How long the aircraft flew in one regime. */
+interface RegimeRun {
+  readonly regime: number;
+  readonly lasts_s: number;
+}
+
+/** A drop of the reading and the flying that it came of. */
+interface Drop {
   readonly drop_pct: number;
   readonly isNext: boolean;
+  /** What was flown since the drop before, or since the segment began. */
+  readonly before: readonly RegimeRun[];
+  readonly during: readonly RegimeRun[];
 }
 
 /** The drops within one segment of a flight. */
 export interface SegmentDrops {
-  /** First row of the segment. */
-  readonly start: number;
+  /** The regime that the segment begins in; undefined at a take-off that was seen. */
+  readonly startRegime: number | undefined;
   readonly drops: readonly Drop[];
 }
 
 /**
  * The drops of a flight's reading. The first and last partial steps and steps across a gap are left out: it is not known
  * when they began or ended.
+ * @param regimes of the flight's rows, index 0 is the first
  */
-export function dropsOf(flight: Flight, battery_pct: Float64Array): SegmentDrops[] {
+export function dropsOf(track: Track, flight: Flight, battery_pct: Float64Array, regimes: Uint8Array): SegmentDrops[] {
   const { rows } = stepsOf(battery_pct, flight.first, flight.last);
-  return flight.segments.map(({ from, to }) => {
+  const flown = (from: number, to: number): RegimeRun[] => runsBetween(track, flight, regimes, from, to);
+  return flight.segments.map(({ from: start, to: end }) => {
     // A value already there at the segment's first reading began in the gap, or before the flight.
-    let firstRead = from;
-    while (firstRead < to && Number.isNaN(battery_pct[firstRead] ?? Number.NaN)) firstRead += 1;
-    const inside = rows.filter((row) => row > firstRead && row < to);
-    return { start: from, drops: dropsAmong(inside, battery_pct) };
+    let firstRead = start;
+    while (firstRead < end && Number.isNaN(battery_pct[firstRead] ?? Number.NaN)) firstRead += 1;
+    const inside = rows.filter((row) => row > firstRead && row < end);
+    // Before a take-off that was seen hardly anything was drawn; before a gap or a late start the same as after it.
+    const isTakeoff = start === flight.first && !flight.beginsInAir;
+    return {
+      startRegime: isTakeoff ? undefined : (regimes[start - flight.first] ?? 0),
+      drops: dropsAmong(inside, battery_pct).map(({ from, to, drop_pct, isNext }) => ({
+        drop_pct,
+        isNext,
+        before: isNext ? [] : flown(start, from),
+        during: flown(from, to),
+      })),
+    };
   });
 }
 
-function dropsAmong([first, ...rows]: readonly number[], battery_pct: Float64Array): Drop[] {
-  const drops: Drop[] = [];
+function dropsAmong(
+  [first, ...rows]: readonly number[],
+  battery_pct: Float64Array,
+): { from: number; to: number; drop_pct: number; isNext: boolean }[] {
+  const drops: { from: number; to: number; drop_pct: number; isNext: boolean }[] = [];
   if (first === undefined) return drops;
   let from = first;
   for (const to of rows) {
@@ -57,6 +79,24 @@ function dropsAmong([first, ...rows]: readonly number[], battery_pct: Float64Arr
   return drops;
 }
 
+/** @returns the regimes flown between two rows of a segment, in order; a row's regime holds until the next row */
+function runsBetween(
+  { columns: { time_s } }: Track,
+  { first }: Flight,
+  regimes: Uint8Array,
+  from: number,
+  to: number,
+): RegimeRun[] {
+  const runs: RegimeRun[] = [];
+  let start = from;
+  for (let row = from + 1; row <= to; row += 1) {
+    if (row < to && regimes[row - first] === regimes[start - first]) continue;
+    runs.push({ regime: regimes[start - first] ?? 0, lasts_s: (time_s[row] ?? 0) - (time_s[start] ?? 0) });
+    start = row;
+  }
+  return runs;
+}
+
 /** @returns the drops of a flight's reading, set against what the aircraft did meanwhile; parameters as of `timedDrops` */
 export function drainSteps(
   track: Track,
@@ -65,89 +105,54 @@ export function drainSteps(
   regimes: Uint8Array,
   lag_s = 0,
 ): DrainStep[] {
-  return timedDrops(track, flight, dropsOf(flight, battery_pct), regimes, lag_s);
+  return timedDrops(dropsOf(track, flight, battery_pct, regimes), lag_s);
 }
 
 /**
  * Sets drops against what the aircraft did meanwhile.
  * @param found of `dropsOf`, which no lag changes
- * @param regimes of the flight's rows, index 0 is the first
  * @param lag_s of a gauge that follows the truth as a first-order filter of this time constant: it shows the drain of
  *   each regime late and smeared, and the times are smeared alike
  */
-export function timedDrops(
-  track: Track,
-  flight: Flight,
-  found: readonly SegmentDrops[],
-  regimes: Uint8Array,
-  lag_s: number,
-): DrainStep[] {
-  const { time_s } = track.columns;
-  return found.flatMap(({ start, drops }) => {
-    const walk = new Walk(start, flight, regimes, lag_s);
-    return drops.map(({ from, to, drop_pct, isNext }) => {
-      if (!isNext) walk.to(from, time_s);
-      return { drop_pct, times_min: walk.to(to, time_s), isNext };
+export function timedDrops(found: readonly SegmentDrops[], lag_s: number): DrainStep[] {
+  return found.flatMap(({ startRegime, drops }) => {
+    const gauge = new Gauge(lag_s, startRegime);
+    return drops.map(({ drop_pct, isNext, before, during }) => {
+      gauge.minutesOf(before);
+      return { drop_pct, times_min: gauge.minutesOf(during), isNext };
     });
   });
 }
 
-/** A walk through a segment, telling the time in each regime as a gauge with a lag feels it. */
-class Walk {
-  #row: number;
-  /** How much of each regime the gauge feels now: with a lag, also of those before. */
-  readonly #felt: Float64Array;
-  readonly #flight: Flight;
-  readonly #regimes: Uint8Array;
+/** Tells the time in each regime as a gauge with a lag feels it. */
+class Gauge {
+  /** How much of each regime it feels now: with a lag, also of those before. */
+  readonly #felt = REGIMES.map(() => 0);
   readonly #lag_s: number;
 
-  constructor(start: number, flight: Flight, regimes: Uint8Array, lag_s: number) {
-    this.#row = start;
-    this.#flight = flight;
-    this.#regimes = regimes;
+  constructor(lag_s: number, startRegime: number | undefined) {
     this.#lag_s = lag_s;
-    this.#felt = new Float64Array(REGIMES.length);
-    // Before a take-off that was seen hardly anything was drawn; before a gap or a late start the same as after it.
-    const isTakeoff = start === flight.first && !flight.beginsInAir;
-    if (!isTakeoff) this.#felt[regimes[start - flight.first] ?? 0] = 1;
+    if (startRegime !== undefined) this.#felt[startRegime] = 1;
   }
 
-  /** @returns minutes in each regime from where the walk stands to the row, where it stands then */
-  to(row: number, time_s: Float64Array): number[] {
-    const minutes = new Float64Array(REGIMES.length);
-    if (this.#lag_s === 0) this.#prompt(row, time_s, minutes);
-    else this.#lagging(row, time_s, minutes);
-    this.#row = Math.max(this.#row, row);
-    return [...minutes];
-  }
-
-  #prompt(row: number, time_s: Float64Array, minutes: Float64Array): void {
-    const { first } = this.#flight;
-    for (let i = this.#row; i < row; i += 1) {
-      const now = this.#regimes[i - first] ?? 0;
-      minutes[now] = (minutes[now] ?? 0) + ((time_s[i + 1] ?? 0) - (time_s[i] ?? 0)) / 60;
+  /** @returns minutes in each regime over what was flown next */
+  minutesOf(runs: readonly RegimeRun[]): number[] {
+    const minutes = REGIMES.map(() => 0);
+    for (const { regime, lasts_s } of runs) {
+      if (this.#lag_s === 0) minutes[regime] = (minutes[regime] ?? 0) + lasts_s / 60;
+      else this.#follow(regime, lasts_s, minutes);
     }
+    return minutes;
   }
 
-  #lagging(row: number, time_s: Float64Array, minutes: Float64Array): void {
-    const { first } = this.#flight;
+  #follow(regime: number, lasts_s: number, minutes: number[]): void {
     const felt = this.#felt;
-    const regimes = this.#regimes;
-    const lag_s = this.#lag_s;
-    let stepBefore_s = Number.NaN;
-    let gone = 0;
-    for (let i = this.#row; i < row; i += 1) {
-      const step_s = (time_s[i + 1] ?? 0) - (time_s[i] ?? 0);
-      // Most loggers keep their pace.
-      if (step_s !== stepBefore_s) gone = 1 - Math.exp(-step_s / lag_s);
-      stepBefore_s = step_s;
-      const now = regimes[i - first] ?? 0;
-      for (let r = 0; r < felt.length; r += 1) {
-        const target = r === now ? 1 : 0;
-        const off = (felt[r] ?? 0) - target;
-        minutes[r] = (minutes[r] ?? 0) + (target * step_s + off * lag_s * gone) / 60;
-        felt[r] = target + off * (1 - gone);
-      }
+    const gone = 1 - Math.exp(-lasts_s / this.#lag_s);
+    for (let r = 0; r < felt.length; r += 1) {
+      const target = r === regime ? 1 : 0;
+      const off = (felt[r] ?? 0) - target;
+      minutes[r] = (minutes[r] ?? 0) + (target * lasts_s + off * this.#lag_s * gone) / 60;
+      felt[r] = target + off * (1 - gone);
     }
   }
 }

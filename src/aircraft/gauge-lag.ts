@@ -31,9 +31,9 @@ export function alignedDrainSteps(
   regimes: Uint8Array,
   next: Drain = assumedDrain(),
 ): AlignedSteps {
-  const drops = dropsOf(flight, battery_pct);
+  const drops = dropsOf(track, flight, battery_pct, regimes);
   const tried = LAGS_S.map((lag_s) => {
-    const steps = timedDrops(track, flight, drops, regimes, lag_s);
+    const steps = timedDrops(drops, lag_s);
     return { steps, lag_s, likelihood: solveDrain(steps, next.middle)?.likelihood ?? Number.NEGATIVE_INFINITY };
   });
   const best = tried.reduce((likeliest, one) => (one.likelihood > likeliest.likelihood ? one : likeliest));

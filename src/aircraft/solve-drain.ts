@@ -1,4 +1,4 @@
-import { nonNegativeLeastSquares } from "../num/non-negative-least-squares.js";
+import { type LeastSquares, nonNegativeLeastSquares, residualOf } from "../num/non-negative-least-squares.js";
 import type { DrainStep } from "./drain-steps.js";
 import { CLIMB, DESCENT, REGIMES } from "./regimes.js";
 
@@ -50,7 +50,7 @@ export function lengthOf_min({ times_min }: DrainStep): number {
 
 /** @returns drop of the step less what the rates make of it, % */
 export function residual_pct({ drop_pct, times_min }: DrainStep, rates: readonly number[]): number {
-  return drop_pct - times_min.reduce((sum, time, r) => sum + time * (rates[r] ?? 0), 0);
+  return residualOf(times_min, drop_pct, rates);
 }
 
 function hasEnough(steps: readonly DrainStep[], regime: number): boolean {
@@ -74,12 +74,19 @@ type Solved = Pick<SolvedRates, "middle" | "covariance" | "likelihood">;
 
 function likeliest(steps: readonly DrainStep[], fitted: readonly boolean[], next: readonly number[]): Solved {
   const ties = tiesOf(steps, fitted, next);
-  let best = solve(steps, ties, 0);
+  const rows = steps.map((step) => tiedTimes(step, ties));
+  let best = fitWith(0, steps, rows);
   for (const error_min of GAUGE_ERRORS_MIN.slice(1)) {
-    const other = solve(steps, ties, error_min);
+    const other = fitWith(error_min, steps, rows);
     if (other.likelihood > best.likelihood) best = other;
   }
-  return best;
+  const { solution, covariance } = best.squares;
+  const known = covariance.map((row) => row.map((value) => (Number.isNaN(value) ? 0 : value)));
+  return {
+    middle: ties.map((tie) => tie.reduce((sum, share, j) => sum + share * (solution[j] ?? 0), 0)),
+    covariance: ties.map((a) => ties.map((b) => bilinear(a, known, b))),
+    likelihood: best.likelihood,
+  };
 }
 
 /**
@@ -98,23 +105,39 @@ function tiesOf(steps: readonly DrainStep[], fitted: readonly boolean[], next: r
   );
 }
 
-function solve(steps: readonly DrainStep[], ties: readonly (readonly number[])[], error_min: number): Solved {
-  const chosen = ties[0]?.map((_, j) => j) ?? [];
-  const rows = steps.map(({ times_min }) =>
-    chosen.map((j) => times_min.reduce((sum, time, regime) => sum + time * (ties[regime]?.[j] ?? 0), 0)),
-  );
+/** @returns what a step adds to each fitted rate's column, min */
+function tiedTimes({ times_min }: DrainStep, ties: readonly (readonly number[])[]): number[] {
+  const tied = (ties[0] ?? []).map(() => 0);
+  for (let regime = 0; regime < ties.length; regime += 1) {
+    const tie = ties[regime] ?? [];
+    for (let j = 0; j < tied.length; j += 1) {
+      tied[j] = (tied[j] ?? 0) + (times_min[regime] ?? 0) * (tie[j] ?? 0);
+    }
+  }
+  return tied;
+}
+
+/** @param tied of `tiedTimes`, one row a step; not changed */
+function fitWith(
+  error_min: number,
+  steps: readonly DrainStep[],
+  tied: readonly (readonly number[])[],
+): { squares: LeastSquares; likelihood: number } {
+  const rows = tied.map((row) => [...row]);
   const drops = steps.map(({ drop_pct }) => drop_pct);
   const { variances, logDeterminant } = whiten(steps, rows, drops, error_min);
-  const weights = variances.map((variance) => 1 / variance);
-  const { solution, covariance } = nonNegativeLeastSquares(rows, drops, weights);
-  const left = rows.reduce((sum, row, k) => {
-    const off = (drops[k] ?? 0) - row.reduce((total, value, j) => total + value * (solution[j] ?? 0), 0);
-    return sum + off * off * (weights[k] ?? 0);
-  }, 0);
-  const known = covariance.map((row) => row.map((value) => (Number.isNaN(value) ? 0 : value)));
+  const squares = nonNegativeLeastSquares(
+    rows,
+    drops,
+    variances.map((variance) => 1 / variance),
+  );
+  let left = 0;
+  for (let k = 0; k < rows.length; k += 1) {
+    const off = residualOf(rows[k] ?? [], drops[k] ?? 0, squares.solution);
+    left += (off * off) / (variances[k] ?? 1);
+  }
   return {
-    middle: ties.map((tie) => tie.reduce((sum, share, j) => sum + share * (solution[j] ?? 0), 0)),
-    covariance: ties.map((a) => ties.map((b) => bilinear(a, known, b))),
+    squares,
     likelihood: left === 0 ? Number.POSITIVE_INFINITY : -(steps.length * Math.log(left) + logDeterminant) / 2,
   };
 }

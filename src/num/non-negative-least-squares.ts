@@ -4,7 +4,10 @@ export interface LeastSquares {
   readonly solution: readonly number[];
   /** Columns that the constraint holds at 0. */
   readonly atZero: readonly boolean[];
-  /** Covariance of the solution (0 for columns at 0), row-major square; NaN where the fit leaves no degrees of freedom. */
+  /**
+   * Covariance of the solution (0 for columns at 0), row-major square; NaN where the fit leaves no degrees of freedom.
+   * Worked out when it is asked for: of many fits that are compared, it is wanted of one.
+   */
   readonly covariance: readonly (readonly number[])[];
 }
 
@@ -36,7 +39,20 @@ export function nonNegativeLeastSquares(
     settle(normal, right, solution, free);
   }
   const atZero = free.map((isFree) => !isFree);
-  return { solution, atZero, covariance: covariance(rows, observed, weights, normal, solution, free) };
+  return {
+    solution,
+    atZero,
+    get covariance() {
+      return covariance(rows, observed, weights, normal, solution, free);
+    },
+  };
+}
+
+/** @returns what an observation is more than the solution makes of its row */
+export function residualOf(row: readonly number[], observed: number, solution: readonly number[]): number {
+  let total = 0;
+  for (let j = 0; j < row.length; j += 1) total += (row[j] ?? 0) * (solution[j] ?? 0);
+  return observed - total;
 }
 
 function normalEquations(
@@ -47,7 +63,8 @@ function normalEquations(
 ): { normal: number[][]; right: number[] } {
   const normal = Array.from({ length: columns }, () => Array.from({ length: columns }, () => 0));
   const right = Array.from({ length: columns }, () => 0);
-  rows.forEach((row, k) => {
+  for (let k = 0; k < rows.length; k += 1) {
+    const row = rows[k] ?? [];
     const weight = weights[k] ?? 0;
     for (let i = 0; i < columns; i += 1) {
       const weighted = weight * (row[i] ?? 0);
@@ -55,7 +72,7 @@ function normalEquations(
       const line = normal[i] ?? [];
       for (let j = 0; j < columns; j += 1) line[j] = (line[j] ?? 0) + weighted * (row[j] ?? 0);
     }
-  });
+  }
   return { normal, right };
 }
 
@@ -138,7 +155,7 @@ function covariance(
   const chosen = free.flatMap((isFree, i) => (isFree ? [i] : []));
   const spare = rows.length - chosen.length;
   const residual = rows.reduce((sum, row, k) => {
-    const off = (observed[k] ?? 0) - row.reduce((total, value, j) => total + value * (solution[j] ?? 0), 0);
+    const off = residualOf(row, observed[k] ?? 0, solution);
     return sum + (weights[k] ?? 0) * off * off;
   }, 0);
   const variance = spare > 0 ? residual / spare : Number.NaN;
