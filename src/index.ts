@@ -15,7 +15,7 @@ import type { LoadedSetting } from "./load-setting.js";
 import { readFlights, replayFlights } from "./read-flights.js";
 import { auditFlight, type FlightAudit } from "./score/flight-result.js";
 import { logResult, unreadableResult } from "./score/log-result.js";
-import type { LogResult } from "./score/result.js";
+import type { FlightResult, LogResult } from "./score/result.js";
 import { type LogBytes, StoredBytes } from "./stored-bytes.js";
 import { SettingError, UserError } from "./user-error.js";
 
@@ -23,7 +23,7 @@ import { SettingError, UserError } from "./user-error.js";
 export interface LogAudit {
   /** The `logs[]` entry of the JSON result; a log that could not be read has `parser: null` and says why. */
   readonly result: LogResult;
-  /** Flights with all their moments, for `momentsTable`. */
+  /** Flights with all their moments, for `momentsTable`; empty where they were not to be kept. */
   readonly flights: readonly FlightAudit[];
   /** Rules that crashed: a bug in this program, named in the result, thrown errors kept here. */
   readonly crashes: ReadonlyMap<string, unknown>;
@@ -36,14 +36,14 @@ export interface LogAudit {
  * @param bytes of the file as stored (CSV or GPX, gzip too)
  * @param setting from `loadSetting`
  * @param options `path` is only a name, for messages and the result; `around_m` reads the ground that far round a flight
- *   too, for `adviseSite` with a radius
+ *   too, for `adviseSite` with a radius; `moments: false` keeps no moments, which a long log has much of
  * @returns never rejects for a bad log: that is a result too
  * @throws SettingError where the terrain that the settings name cannot be read under this log's flights
  */
 export async function auditLog(
   bytes: LogBytes,
   setting: LoadedSetting,
-  options: { path: string; around_m?: number | undefined } = { path: "log" },
+  options: { path: string; around_m?: number | undefined; moments?: boolean } = { path: "log" },
 ): Promise<LogAudit> {
   const stored = new StoredBytes(bytes, completeReading(setting.config.declared.reading).log);
   try {
@@ -51,12 +51,21 @@ export async function auditLog(
     const read = await readFlights(stored, setting, options);
     const { parsed, problems: noted } = read;
     // Flight → rehearsals of all its moments → rules → score.
-    const flights = (await replayFlights(setting, read, options.around_m)).map((replay) => auditFlight(replay));
-    const problems = [...noted, ...flights.flatMap(({ judgement }) => judgement.replay.inputs.problems)];
-    const crashes = new Map(flights.flatMap(({ judgement }) => [...judgement.crashes]));
+    const problems = [...noted];
+    const crashes = new Map<string, unknown>();
+    const results: FlightResult[] = [];
+    const flights: FlightAudit[] = [];
+    for await (const replay of replayFlights(setting, read, options.around_m)) {
+      const audit = auditFlight(replay);
+      results.push(audit.result);
+      problems.push(...replay.inputs.problems);
+      for (const [id, error] of audit.judgement.crashes) crashes.set(id, error);
+      if (options.moments !== false) flights.push(audit);
+    }
     await stored.drain();
+    const { path } = options;
     return {
-      result: logResult({ ...options, ...stored.facts(), parsed, problems, flights, crashes, setting }),
+      result: logResult({ path, ...stored.facts(), parsed, problems, flights: results, crashes, setting }),
       flights,
       crashes,
     };

@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { inspectColumns } from "./inspect/inspect-columns.js";
 import { inspectDialect } from "./inspect/inspect-dialect.js";
 import { inspectFlight, inspectSampling } from "./inspect/inspect-flights.js";
-import type { LogInspection } from "./inspect/inspection.js";
+import type { InspectedFlight, LogInspection } from "./inspect/inspection.js";
 import { roundValue } from "./num/round.js";
 import { completeReading } from "./config/reading.js";
 import type { LoadedSetting } from "./load-setting.js";
@@ -10,6 +10,7 @@ import { readFlights, type ReadFlights, replayFlights } from "./read-flights.js"
 import { auditFlight } from "./score/flight-result.js";
 import { resultProblems, unreadableResult } from "./score/log-result.js";
 import { type LogBytes, StoredBytes } from "./stored-bytes.js";
+import type { Problem } from "./track/track.js";
 import { SettingError, UserError } from "./user-error.js";
 
 /**
@@ -50,8 +51,12 @@ type Stored = Pick<LogInspection, "path" | "sha256" | "bytes">;
 async function describe(read: ReadFlights, setting: LoadedSetting): Promise<Omit<LogInspection, keyof Stored>> {
   const { parsed, track, problems } = read;
   const { startUtc_s, columns, length } = track;
-  const flights = (await replayFlights(setting, read)).map((replay) => auditFlight(replay));
-  const noted = flights.flatMap(({ judgement }) => judgement.replay.inputs.problems);
+  const flights: InspectedFlight[] = [];
+  const noted: Problem[] = [];
+  for await (const replay of replayFlights(setting, read)) {
+    flights.push(inspectFlight(auditFlight(replay)));
+    noted.push(...replay.inputs.problems);
+  }
   return {
     parser: parsed.parser,
     dialect: inspectDialect(parsed),
@@ -61,7 +66,7 @@ async function describe(read: ReadFlights, setting: LoadedSetting): Promise<Omit
     duration_s: roundValue(columns.time_s[length - 1] ?? 0),
     sampling: inspectSampling(track, setting.policy.longest_gap),
     columns: inspectColumns(parsed),
-    flights: flights.map(inspectFlight),
+    flights,
     problems: resultProblems([...problems, ...noted]),
   };
 }

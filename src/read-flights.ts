@@ -44,17 +44,16 @@ export async function readFlights(
 }
 
 /**
- * The middle of the pipeline: flights → rehearsals of all their moments, each flight over the ground that it needs.
+ * The middle of the pipeline: flights → rehearsals of all their moments, each flight over the ground that it needs. One at a
+ * time, since the moments of a flight take more memory than its log.
  * @throws SettingError where the terrain of a flight cannot be read
  */
-export async function replayFlights(
+export async function* replayFlights(
   setting: LoadedSetting,
   { track, found }: Pick<ReadFlights, "track" | "found">,
   around_m: number = 0,
-): Promise<Replay[]> {
-  const replays: Replay[] = [];
+): AsyncGenerator<Replay, void> {
   for (const flight of found.flights) {
-    replays.push(replayFlight(await settleSite(setting, track, flight, around_m), track, flight, found.motion));
+    yield replayFlight(await settleSite(setting, track, flight, around_m), track, flight, found.motion);
   }
-  return replays;
 }

@@ -4,7 +4,7 @@ import type { AuditedLog } from "./audited-log.js";
 import { nameOf } from "./log-bytes.js";
 import { isOperatorTrack } from "./operator-track.js";
 import type { AuditorOptions } from "./auditor-options.js";
-import { REPORTERS } from "./reporters.js";
+import { type Reporter, REPORTERS } from "./reporters.js";
 import { Settings } from "./settings.js";
 import { systemFailure } from "./watch-output.js";
 
@@ -20,11 +20,16 @@ export class LogAuditor {
   readonly #options: AuditorOptions;
   readonly #settings: Settings;
   readonly #cache: AuditCache | undefined;
+  /** Formats that need the moments of a log. */
+  readonly #takers: readonly { readonly id: string; readonly take: NonNullable<Reporter["take"]> }[];
   /** Mistakes in settings that were met since the last log. */
   #mistakes: string[] = [];
 
   constructor(options: AuditorOptions) {
     this.#options = options;
+    this.#takers = REPORTERS.flatMap(({ id, take }) =>
+      take !== undefined && options.formats.includes(id) ? [{ id, take }] : [],
+    );
     this.#settings = new Settings(options, ({ line }) => void this.#mistakes.push(line));
     this.#cache = options.cache === undefined ? undefined : new AuditCache(options.cache, options);
   }
@@ -68,8 +73,9 @@ export class LogAuditor {
     const entry = access.addMoments === undefined ? await this.#cache?.entryOf(path, setting) : undefined;
     const known = entry?.read();
     if (known !== undefined) return { ...known, config, isBroken: false, isLeftOut: false, said: [] };
+    const moments = access.addMoments !== undefined || this.#takers.length > 0;
     const audited = await this.#settings.withSite(() =>
-      auditLog(access.bytesOf(path), setting, { path: nameOf(path) }),
+      auditLog(access.bytesOf(path), setting, { path: nameOf(path), moments }),
     );
     if (audited instanceof UserError) return await this.#wrong(path, audited);
     await access.addMoments?.(audited.result.path, audited.flights);
@@ -87,9 +93,7 @@ export class LogAuditor {
 
   async #keep(audit: AuditToShow): Promise<CachedAudit> {
     const parts: Record<string, unknown> = {};
-    for (const { id, take } of REPORTERS) {
-      if (take !== undefined && this.#options.formats.includes(id)) parts[id] = await take(audit, this.#options);
-    }
+    for (const { id, take } of this.#takers) parts[id] = await take(audit, this.#options);
     return { result: audit.result, parts };
   }
 }

@@ -147,7 +147,7 @@ async function auditAll(
       results.push(unreadLog(path, error));
       continue;
     }
-    const { result, crashes } = await auditLog(bytesOf(path), setting, { path: nameOf(path) });
+    const { result, crashes } = await auditLog(bytesOf(path), setting, { path: nameOf(path), moments: false });
     isBroken ||= crashes.size > 0;
     results.push(result);
   }

@@ -3,8 +3,7 @@ import type { Setting } from "../recovery/setting.js";
 import { declaredNotUsedYet } from "../config/not-used-yet.js";
 import type { ParsedLog, Problem } from "../track/track.js";
 import type { UserError } from "../user-error.js";
-import type { FlightAudit } from "./flight-result.js";
-import type { LogResult, ResultProblem } from "./result.js";
+import type { FlightResult, LogResult, ResultProblem } from "./result.js";
 
 interface Stored {
   readonly path: string;
@@ -25,7 +24,7 @@ export function logResult({
 }: Stored & {
   readonly parsed: ParsedLog;
   readonly problems: readonly Problem[];
-  readonly flights: readonly FlightAudit[];
+  readonly flights: readonly FlightResult[];
   readonly crashes: ReadonlyMap<string, unknown>;
   readonly setting: Pick<Setting, "config">;
 }): LogResult {
@@ -50,7 +49,7 @@ export function logResult({
     ),
     problems: [...crashed, ...resultProblems(problems)],
     declared_not_used: declaredNotUsedYet(setting.config),
-    flights: flights.map(({ result }) => result),
+    flights,
   };
 }
 

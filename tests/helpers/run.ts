@@ -25,7 +25,7 @@ export function logOf(rows: readonly Row[], given: Given, path = "invented.csv")
       problems: [],
     },
     problems: [{ severity: "note", code: "test", message: "A note.", line: 3 }],
-    flights: [flight],
+    flights: [flight.result],
     crashes: new Map(),
     setting: replay.setting,
   });

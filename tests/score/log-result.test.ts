@@ -1,5 +1,4 @@
 import { describe, expect, it } from "vitest";
-import type { FlightAudit } from "../../src/score/flight-result.js";
 import { logResult, resultProblems, unreadableResult } from "../../src/score/log-result.js";
 import type { ParsedLog, Problem } from "../../src/track/track.js";
 import { UserError } from "../../src/user-error.js";
@@ -29,7 +28,7 @@ describe("logResult", () => {
       ...STORED,
       parsed,
       problems,
-      flights: [{ result } as unknown as FlightAudit],
+      flights: [result],
       crashes,
       setting: settingOf(),
     });
