@@ -4,7 +4,7 @@ import type { FlightAudit } from "../score/flight-result.js";
 import type { Judgement } from "../score/judge.js";
 import type { Finding } from "../score/result.js";
 import { coverageRules } from "../score/coverage.js";
-import { shownAt } from "../score/strip.js";
+import { shownCodes } from "../score/strip.js";
 import { VERDICT } from "../rules/verdict.js";
 import { drawnVerdict } from "./drawn-verdict.js";
 import type { DrawnMoments, FlightPicture } from "./picture.js";
@@ -67,7 +67,7 @@ function drawnMoments(judgement: Judgement, worst: readonly number[]): DrawnMome
   const kept = thinMoments([moments.touchdownMiddle_pct, moments.touchdownUpper_pct], RUNS, forced);
   const frame = frameOf(replay);
   const pick = (column: Float64Array): number[] => kept.map((k) => exact(column[k] ?? Number.NaN));
-  const main = coverageRules(replay);
+  const shown = shownCodes(judgement, coverageRules(replay));
   let before = -1;
   const isAfterGap = kept.map((k) => {
     const hasGap = [...starts].some((start) => start > Math.max(0, before) && start <= k);
@@ -90,7 +90,7 @@ function drawnMoments(judgement: Judgement, worst: readonly number[]): DrawnMome
       const at = (column: Float64Array): number => column[k] ?? Number.NaN;
       return frame?.spot(at(moments.latitude_deg), at(moments.longitude_deg)) ?? [Number.NaN, Number.NaN];
     }),
-    verdict: kept.map((k) => drawnVerdict(shownAt(judgement, k, main))),
+    verdict: kept.map((k) => drawnVerdict(shown[k] ?? VERDICT.unknown)),
     rules: kept.map((k) => worstRules(judgement, k)),
   };
 }

@@ -1,6 +1,6 @@
 import { coverageRules } from "../score/coverage.js";
 import type { Judgement } from "../score/judge.js";
-import { gravestParts, shownAt } from "../score/strip.js";
+import { gravestParts, shownCodes } from "../score/strip.js";
 import { drawnVerdict } from "./drawn-verdict.js";
 import type { Band, RuleBands } from "./picture.js";
 
@@ -13,21 +13,20 @@ export function ruleBands(judgement: Judgement): RuleBands[] {
     .map(({ rule, codes }) => ({
       rule: rule.id,
       question: rule.question,
-      bands: bandsOf(judgement, (k) => codes[k] ?? 0),
+      bands: bandsOf(judgement, codes),
     }))
     .filter(({ bands }) => bands.length > 0);
 }
 
 /** @returns the worst of all rules over time, clear only where no main rule is unknown */
 export function worstBands(judgement: Judgement): Band[] {
-  const main = coverageRules(judgement.replay);
-  return bandsOf(judgement, (k) => shownAt(judgement, k, main));
+  return bandsOf(judgement, shownCodes(judgement, coverageRules(judgement.replay)));
 }
 
 /** Parts of one verdict joined; what was not asked is left out. */
-function bandsOf({ replay }: Judgement, codeAt: (k: number) => number): Band[] {
+function bandsOf({ replay }: Judgement, codes: Uint8Array): Band[] {
   const { at_s, weight_s } = replay.moments;
-  const parts = gravestParts(replay, codeAt, PARTS);
+  const parts = gravestParts(replay, codes, PARTS);
   const start_s = at_s[0] ?? 0;
   const last = at_s.length - 1;
   const part_s = ((at_s[last] ?? 0) + (weight_s[last] ?? 0) - start_s) / PARTS;

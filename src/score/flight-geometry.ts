@@ -2,7 +2,7 @@ import { roundDegrees, roundValue } from "../num/round.js";
 import { VERDICT, verdictOf } from "../rules/verdict.js";
 import { coverageRules } from "./coverage.js";
 import type { FlightAudit } from "./flight-result.js";
-import { shownAt } from "./strip.js";
+import { shownCodes } from "./strip.js";
 import type { Finding, ResultPosition } from "./result.js";
 
 /** A position with its time, s from the log's first sample. */
@@ -74,7 +74,7 @@ interface Draft {
 /** A moment stands for the time to the next sample, so a piece ends where the next begins. */
 function piecesOf(audit: FlightAudit): TrackPiece[] {
   const { flight } = audit.judgement.replay;
-  const main = coverageRules(audit.judgement.replay);
+  const shown = shownCodes(audit.judgement, coverageRules(audit.judgement.replay));
   const drafts: Draft[] = [];
   for (const { from, to } of flight.segments) {
     let open: Draft | undefined;
@@ -84,7 +84,7 @@ function piecesOf(audit: FlightAudit): TrackPiece[] {
         open = undefined;
         continue;
       }
-      const verdict = shownVerdict(audit, k, main);
+      const verdict = drawnAs(shown[k] ?? VERDICT.unknown);
       open?.positions.push(here);
       if (open?.verdict === verdict) continue;
       // The last sample of a run has no way of its own to draw.
@@ -102,8 +102,7 @@ function piecesOf(audit: FlightAudit): TrackPiece[] {
   }));
 }
 
-function shownVerdict({ judgement }: FlightAudit, k: number, main: readonly string[]): TrackPiece["verdict"] {
-  const code = shownAt(judgement, k, main);
+function drawnAs(code: number): TrackPiece["verdict"] {
   const verdict = verdictOf(code);
   return verdict === "n/a" || code === VERDICT.unknown ? "unknown" : verdict;
 }

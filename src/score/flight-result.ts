@@ -1,3 +1,4 @@
+import { greatest } from "../num/columns.js";
 import { distance_m } from "../num/geodesic.js";
 import { roundDegrees, roundValue } from "../num/round.js";
 import { findFlownRecoveries, type FlownRecovery } from "../recovery/flown.js";
@@ -13,7 +14,7 @@ import { drainRecord, inputsOf } from "./inputs.js";
 import { codeOf, type Judgement, judgeFlight, type RuleSet } from "./judge.js";
 import { type Score, scoreOf } from "./points.js";
 import type { FlightResult, NotAssessed, RecoveryFlown } from "./result.js";
-import { gravestParts, shownAt, worstAt } from "./strip.js";
+import { gravestParts, shownCodes, worstCodes } from "./strip.js";
 
 /** Parts of the one-line strip of a flight. */
 const STRIP_PARTS = 100;
@@ -127,13 +128,11 @@ function extent({
       before = k;
     }
   }
-  const most = (column: Float64Array): number =>
-    column.reduce((top, x) => (x > top ? x : top), Number.NEGATIVE_INFINITY);
   const battery = inputs.battery_pct;
   return {
     distance_flown_m: roundValue(flown_m),
-    farthest_m: roundValue(most(moments.distance_m)),
-    highest_m: roundValue(most(moments.height_m)),
+    farthest_m: roundValue(greatest(moments.distance_m)),
+    highest_m: roundValue(greatest(moments.height_m)),
     battery_start_pct: roundValue(battery?.find((value) => !Number.isNaN(value)) ?? Number.NaN),
     battery_end_pct: roundValue(battery?.findLast((value) => !Number.isNaN(value)) ?? Number.NaN),
   };
@@ -161,11 +160,12 @@ function pointOf({ inputs, flight, track }: Replay): Pick<FlightResult, "recover
 
 function timesByVerdict(judgement: Judgement): Pick<FlightResult, "recoverable_share" | "fail_s" | "thin_s"> {
   const { weight_s } = judgement.replay.moments;
+  const codes = worstCodes(judgement);
   let judged_s = 0;
   let fail_s = 0;
   let thin_s = 0;
   for (let k = 0; k < weight_s.length; k += 1) {
-    const worst = worstAt(judgement, k);
+    const worst = codes[k] ?? 0;
     const weight = weight_s[k] ?? 0;
     if (isAssessed(worst)) judged_s += weight;
     if (worst === VERDICT.fail) fail_s += weight;
@@ -234,8 +234,8 @@ function missingFor({ replay, crashes }: Judgement, id: string, lacks: readonly 
 }
 
 function stripOf(judgement: Judgement): FlightResult["strip"] {
-  const main = coverageRules(judgement.replay);
-  const worst = gravestParts(judgement.replay, (k) => shownAt(judgement, k, main), STRIP_PARTS);
+  const shown = shownCodes(judgement, coverageRules(judgement.replay));
+  const worst = gravestParts(judgement.replay, shown, STRIP_PARTS);
   return [...worst].map((code) => {
     if (code === VERDICT.fail) return "fail";
     if (code >= VERDICT.thinAssumed) return "thin";

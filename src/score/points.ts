@@ -35,20 +35,39 @@ export interface Score {
  * @returns undefined where no moment was judged by any rule
  */
 export function scoreOf(bill: Bill): Score | undefined {
-  const options = ONE_CAUSE.map((billed) => scoreBilling(bill, billed));
-  return options.reduce((lowest, option) =>
-    option !== undefined && (lowest === undefined || rawOf(option) < rawOf(lowest)) ? option : lowest,
-  );
+  const judged = judgedOf(bill);
+  if (judged.time_s === 0) return undefined;
+  const options = ONE_CAUSE.map((billed) => scoreBilling(bill, judged, billed));
+  return options.reduce((lowest, option) => (rawOf(option) < rawOf(lowest) ? option : lowest));
+}
+
+/** What all bills of a flight share. */
+interface Judged {
+  /** Time that any rule has judged, s. */
+  readonly time_s: number;
+  /** The moments that any rule found worse than clear. */
+  readonly worse: readonly number[];
+}
+
+function judgedOf({ weight_s, moments }: Bill): Judged {
+  let time_s = 0;
+  const worse: number[] = [];
+  for (let k = 0; k < weight_s.length; k += 1) {
+    let worst: number = VERDICT.notAsked;
+    for (let r = 0; r < moments.length; r += 1) worst = Math.max(worst, moments[r]?.codes[k] ?? 0);
+    if (isAssessed(worst)) time_s += weight_s[k] ?? 0;
+    if (worst > VERDICT.clear) worse.push(k);
+  }
+  return { time_s, worse };
 }
 
 function rawOf({ sharePart, conductPart }: Score): number {
   return sharePart - conductPart;
 }
 
-function scoreBilling(bill: Bill, billed: (typeof ONE_CAUSE)[number]): Score | undefined {
+function scoreBilling(bill: Bill, judged: Judged, billed: (typeof ONE_CAUSE)[number]): Score {
   const isFree = (id: string): boolean => id !== billed && ONE_CAUSE.some((other) => other === id);
-  const share = shareOf(bill, isFree);
-  if (share === undefined) return undefined;
+  const share = shareOf(bill, judged, isFree);
   const lost = new Map(share.lost);
   const charged = bill.conducts
     .filter(({ id }) => !isFree(id))
@@ -78,37 +97,30 @@ function pointsOf(code: number, { points }: Bill): number {
 /** 100 × mean worth over the moments with a judged rule; a moment's loss is shared by the rules of its worst verdict. */
 function shareOf(
   { weight_s, moments }: Bill,
+  { time_s, worse }: Judged,
   isFree: (id: string) => boolean,
-): { part: number; lost: Map<string, number> } | undefined {
+): { part: number; lost: Map<string, number> } {
   const losses = moments.map(() => 0);
   const free = moments.map(({ id }) => isFree(id));
-  let judged_s = 0;
-  for (let k = 0; k < weight_s.length; k += 1) {
-    let worst: number = VERDICT.notAsked;
-    let isJudged = false;
+  for (const k of worse) {
+    let worst: number = VERDICT.clear;
     let sharers = 0;
     for (let r = 0; r < moments.length; r += 1) {
       const code = moments[r]?.codes[k] ?? 0;
-      if (!isAssessed(code)) continue;
-      isJudged = true;
       if (free[r] === true || code < worst) continue;
       sharers = code > worst ? 1 : sharers + 1;
       worst = code;
     }
-    if (!isJudged) continue;
-    const weight = weight_s[k] ?? 0;
-    judged_s += weight;
-    if (worst <= VERDICT.clear) continue;
-    const loss = (weight * (1 - (WORTH[worst as keyof typeof WORTH] ?? 1))) / sharers;
+    if (worst === VERDICT.clear) continue;
+    const loss = ((weight_s[k] ?? 0) * (1 - (WORTH[worst as keyof typeof WORTH] ?? 1))) / sharers;
     for (let r = 0; r < moments.length; r += 1) {
       if (free[r] !== true && moments[r]?.codes[k] === worst) losses[r] = (losses[r] ?? 0) + loss;
     }
   }
-  if (judged_s === 0) return undefined;
   const lost = new Map<string, number>();
   let total = 0;
   moments.forEach(({ id }, r) => {
-    const points = (100 * (losses[r] ?? 0)) / judged_s;
+    const points = (100 * (losses[r] ?? 0)) / time_s;
     total += points;
     if (points > 0) lost.set(id, points);
   });

@@ -3,38 +3,53 @@ import type { MomentRule } from "../../src/rules/rule.js";
 import { VERDICT } from "../../src/rules/verdict.js";
 import type { Judgement } from "../../src/score/judge.js";
 import { emptyMoments } from "../../src/recovery/moments.js";
-import { gravestParts, shownAt, worstAt } from "../../src/score/strip.js";
+import { gravestParts, shownCodes, worstCodes } from "../../src/score/strip.js";
 
 const { notAsked, unknown, clear, thinAssumed, thin, fail } = VERDICT;
 
 /** A judgement of one moment of which only the verdicts exist. */
 const said = (codes: Readonly<Record<string, number>>): Judgement =>
   ({
+    replay: { length: 1 },
     moments: Object.entries(codes).map(([id, code]) => ({ rule: { id } as MomentRule, codes: Uint8Array.of(code) })),
   }) as unknown as Judgement;
 
-describe("worstAt", () => {
+const worstOf = (codes: Readonly<Record<string, number>>): number[] => [...worstCodes(said(codes))];
+const shownOf = (codes: Readonly<Record<string, number>>, main: readonly string[]): number[] => [
+  ...shownCodes(said(codes), main),
+];
+
+describe("worstCodes", () => {
   it("is the worst of the rules, and unknown where none had an answer", () => {
-    expect(worstAt(said({ a: clear, b: fail, c: thin }), 0)).toBe(fail);
-    expect(worstAt(said({ a: clear, b: unknown }), 0)).toBe(clear);
-    expect(worstAt(said({ a: notAsked }), 0)).toBe(unknown);
-    expect(worstAt(said({}), 0)).toBe(unknown);
-    expect(worstAt(said({ a: clear }), 5)).toBe(unknown);
+    expect(worstOf({ a: clear, b: fail, c: thin })).toEqual([fail]);
+    expect(worstOf({ a: clear, b: unknown })).toEqual([clear]);
+    expect(worstOf({ a: notAsked })).toEqual([unknown]);
+    expect(worstOf({})).toEqual([unknown]);
+  });
+
+  it("takes every moment by itself", () => {
+    const moments = [Uint8Array.of(clear, thin, notAsked), Uint8Array.of(fail, clear, unknown)].map((codes, r) => ({
+      rule: { id: `rule-${r}` } as MomentRule,
+      codes,
+    }));
+    const judgement = { moments, replay: { length: 3 } } as unknown as Judgement;
+    expect([...worstCodes(judgement)]).toEqual([fail, thin, unknown]);
+    expect([...shownCodes(judgement, ["rule-1"])]).toEqual([fail, thin, unknown]);
   });
 });
 
-describe("shownAt", () => {
+describe("shownCodes", () => {
   it("is clear only where no main rule is unknown", () => {
-    expect(shownAt(said({ a: clear, b: unknown }), 0, ["b"])).toBe(unknown);
-    expect(shownAt(said({ a: clear, b: unknown }), 0, ["a"])).toBe(clear);
-    expect(shownAt(said({ a: clear, b: notAsked }), 0, ["a", "b"])).toBe(clear);
-    expect(shownAt(said({ a: clear, b: clear }), 0, ["a", "b"])).toBe(clear);
+    expect(shownOf({ a: clear, b: unknown }, ["b"])).toEqual([unknown]);
+    expect(shownOf({ a: clear, b: unknown }, ["a"])).toEqual([clear]);
+    expect(shownOf({ a: clear, b: notAsked }, ["a", "b"])).toEqual([clear]);
+    expect(shownOf({ a: clear, b: clear }, ["a", "b"])).toEqual([clear]);
   });
 
   it("shows what is worse than clear, whatever else is unknown", () => {
-    expect(shownAt(said({ a: thin, b: unknown }), 0, ["b"])).toBe(thin);
-    expect(shownAt(said({ a: thinAssumed, b: unknown }), 0, ["b"])).toBe(thinAssumed);
-    expect(shownAt(said({ a: notAsked, b: notAsked }), 0, [])).toBe(unknown);
+    expect(shownOf({ a: thin, b: unknown }, ["b"])).toEqual([thin]);
+    expect(shownOf({ a: thinAssumed, b: unknown }, ["b"])).toEqual([thinAssumed]);
+    expect(shownOf({ a: notAsked, b: notAsked }, [])).toEqual([unknown]);
   });
 });
 
@@ -44,7 +59,13 @@ describe("gravestParts", () => {
     const columns = emptyMoments(moments.length);
     columns.at_s.set(moments.map(([at_s]) => at_s));
     columns.weight_s.set(moments.map(([, weight_s]) => weight_s));
-    return [...gravestParts({ moments: columns }, (k) => moments[k]?.[2] ?? -1, count)];
+    return [
+      ...gravestParts(
+        { moments: columns },
+        Uint8Array.from(moments, ([, , code]) => code),
+        count,
+      ),
+    ];
   }
 
   it("gives each of as many moments its own part, from the first of them on", () => {
