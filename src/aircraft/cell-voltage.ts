@@ -69,9 +69,11 @@ export function chooseCellVoltage(
 }
 
 function ofPack(voltage_V: Float64Array, flight: Flight, cells: number, basis: Basis, from: string): CellVoltage {
-  const cell_V = voltage_V
-    .slice(flight.first, flight.last + 1)
-    .map((volts) => (volts / cells > NO_CELL_V ? volts / cells : Number.NaN));
+  const cell_V = voltage_V.slice(flight.first, flight.last + 1);
+  for (let k = 0; k < cell_V.length; k += 1) {
+    const volts = (cell_V[k] ?? Number.NaN) / cells;
+    cell_V[k] = volts > NO_CELL_V ? volts : Number.NaN;
+  }
   return { basis, from, cell_V, isOfCells: false, cells };
 }
 

@@ -1,10 +1,12 @@
 import geodesic from "geographiclib-geodesic";
 import { degrees, wrapBearing_deg } from "./bearing.js";
-import { type NearLine, nearLine } from "./near-line.js";
+import { type NearLine, writeNearLine } from "./near-line.js";
 
 const WGS84 = geodesic.Geodesic.WGS84;
 const DISTANCE = geodesic.Geodesic.DISTANCE;
 const DISTANCE_AZIMUTH = geodesic.Geodesic.DISTANCE | geodesic.Geodesic.AZIMUTH;
+
+const NEAR: NearLine = { north_m: Number.NaN, east_m: Number.NaN, turn_rad: Number.NaN };
 
 /** The shortest line between two points of the WGS84 ellipsoid. */
 export interface Line {
@@ -13,27 +15,44 @@ export interface Line {
   readonly course_deg: number;
 }
 
+/** A line that is written over. */
+export type WrittenLine = { -readonly [Key in keyof Line]: Line[Key] };
+
 /** @returns the geodesic on WGS84; NaN in both where a coordinate is NaN */
 export function line(lat1_deg: number, lon1_deg: number, lat2_deg: number, lon2_deg: number): Line {
-  const near = nearLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg);
-  if (near !== undefined) return lineOfNear(near);
-  const { s12, azi1 } = WGS84.Inverse(lat1_deg, lon1_deg, lat2_deg, lon2_deg, DISTANCE_AZIMUTH);
-  const distance_m = s12 ?? Number.NaN;
-  if (distance_m === 0) return { distance_m, course_deg: 0 };
-  return { distance_m, course_deg: wrapBearing_deg(azi1 ?? Number.NaN) };
+  const out = { distance_m: Number.NaN, course_deg: Number.NaN };
+  writeLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg, out);
+  return out;
 }
 
-function lineOfNear({ north_m, east_m, turn_rad }: NearLine): Line {
-  const distance_m = Math.sqrt(north_m * north_m + east_m * east_m);
-  if (distance_m === 0) return { distance_m, course_deg: 0 };
-  return { distance_m, course_deg: wrapBearing_deg(degrees(Math.atan2(east_m, north_m) - turn_rad)) };
+/** `line` for many lines: writes it into `out`. */
+export function writeLine(
+  lat1_deg: number,
+  lon1_deg: number,
+  lat2_deg: number,
+  lon2_deg: number,
+  out: WrittenLine,
+): void {
+  let azimuth_deg;
+  if (writeNearLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg, NEAR)) {
+    out.distance_m = lengthOf_m(NEAR);
+    azimuth_deg = degrees(Math.atan2(NEAR.east_m, NEAR.north_m) - NEAR.turn_rad);
+  } else {
+    const { s12, azi1 } = WGS84.Inverse(lat1_deg, lon1_deg, lat2_deg, lon2_deg, DISTANCE_AZIMUTH);
+    out.distance_m = s12 ?? Number.NaN;
+    azimuth_deg = azi1 ?? Number.NaN;
+  }
+  out.course_deg = out.distance_m === 0 ? 0 : wrapBearing_deg(azimuth_deg);
 }
 
 /** @returns length of the geodesic on WGS84, m; NaN where a coordinate is NaN */
 export function distance_m(lat1_deg: number, lon1_deg: number, lat2_deg: number, lon2_deg: number): number {
-  const near = nearLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg);
-  if (near !== undefined) return Math.sqrt(near.north_m * near.north_m + near.east_m * near.east_m);
+  if (writeNearLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg, NEAR)) return lengthOf_m(NEAR);
   return WGS84.Inverse(lat1_deg, lon1_deg, lat2_deg, lon2_deg, DISTANCE).s12 ?? Number.NaN;
+}
+
+function lengthOf_m({ north_m, east_m }: NearLine): number {
+  return Math.sqrt(north_m * north_m + east_m * east_m);
 }
 
 /** @returns the point at a distance along a true course from a point, WGS84 */

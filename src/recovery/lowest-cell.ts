@@ -1,4 +1,4 @@
-import { cellMeans_V, cellResistance_mOhm } from "../aircraft/cell-voltage.js";
+import { cellMeans_V } from "../aircraft/cell-voltage.js";
 import type { Replay } from "./replay.js";
 
 /** Where in a flight a cell was lowest under load. */
@@ -10,8 +10,6 @@ export interface LowestCell {
   readonly means_V: Float64Array;
   /** Of the flight's time, with a reading. */
   readonly knownShare: number;
-  /** Of one cell, as evidence; NaN where it cannot be told. */
-  readonly resistance_mOhm: number;
 }
 
 /**
@@ -28,13 +26,13 @@ export function lowestCell(
   let k = -1;
   let known_s = 0;
   let all_s = 0;
-  means_V.forEach((mean_V, i) => {
+  for (let i = 0; i < means_V.length; i += 1) {
+    const mean_V = means_V[i] ?? Number.NaN;
     const weight_s = moments.weight_s[i] ?? 0;
     all_s += weight_s;
     if (!Number.isNaN(cell_V[i] ?? Number.NaN)) known_s += weight_s;
     if (!Number.isNaN(mean_V) && (k < 0 || mean_V < (means_V[k] ?? 0))) k = i;
-  });
+  }
   if (k < 0) return undefined;
-  const resistance_mOhm = cellResistance_mOhm(track, flight, cell_V);
-  return { k, mean_V: means_V[k] ?? Number.NaN, means_V, knownShare: known_s / all_s, resistance_mOhm };
+  return { k, mean_V: means_V[k] ?? Number.NaN, means_V, knownShare: known_s / all_s };
 }

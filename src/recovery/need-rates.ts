@@ -9,6 +9,16 @@ export interface RegimeMinutes {
   descent: number;
 }
 
+/** @returns times to be written over */
+export function noMinutes(): RegimeMinutes {
+  return { hover: Number.NaN, climb: Number.NaN, cruise: Number.NaN, descent: Number.NaN };
+}
+
+/** @returns √(a² + b² + c² + d²): how far independent doubts are off together; without end where one of them is */
+export function together(a: number, b: number, c: number, d: number): number {
+  return Math.sqrt(a * a + b * b + c * c + d * d);
+}
+
 /** Drain rates of the regimes as plain numbers, % a minute. */
 export class NeedRates {
   readonly climb: number;

@@ -2,7 +2,7 @@ import { groundSpeedIn_ms } from "../air/wind-triangle.js";
 import type { Drain } from "../aircraft/drain.js";
 import type { Speed, Speeds } from "../aircraft/speeds.js";
 import { radians } from "../num/bearing.js";
-import { DrainDoubt, NeedRates, type RegimeMinutes } from "./need-rates.js";
+import { DrainDoubt, NeedRates, noMinutes, type RegimeMinutes, together } from "./need-rates.js";
 import { climbTime_min, descentTime_min, legTime_min } from "./phase-times.js";
 
 /** How one recovery goes; written over for each moment, so that the replay allocates nothing. Heights are above R. */
@@ -45,14 +45,14 @@ export interface Need {
 /** @returns a need to be written over */
 export function emptyNeed(): Need {
   return {
-    middle_pct: 0,
-    upper_pct: 0,
-    upperKnown_pct: 0,
-    low_pct: 0,
-    groundSpeed_ms: 0,
-    groundSpeedAdverse_ms: 0,
-    groundSpeedBest_ms: 0,
-    groundSpeedAdverseBest_ms: 0,
+    middle_pct: Number.NaN,
+    upper_pct: Number.NaN,
+    upperKnown_pct: Number.NaN,
+    low_pct: Number.NaN,
+    groundSpeed_ms: Number.NaN,
+    groundSpeedAdverse_ms: Number.NaN,
+    groundSpeedBest_ms: Number.NaN,
+    groundSpeedAdverseBest_ms: Number.NaN,
   };
 }
 
@@ -99,11 +99,12 @@ export class NeedReckoner {
   readonly #known: VerticalSpeeds;
   /** Those assumed at their slow end, the others as usual. */
   readonly #assumed: VerticalSpeeds;
-  readonly #minutes: RegimeMinutes = { hover: 0, climb: 0, cruise: 0, descent: 0 };
-  readonly #bestMinutes: RegimeMinutes = { hover: 0, climb: 0, cruise: 0, descent: 0 };
+  // NaN makes fields of fractions from the first: those of whole numbers would be boxed anew for every recovery.
+  readonly #minutes: RegimeMinutes = noMinutes();
+  readonly #bestMinutes: RegimeMinutes = noMinutes();
   // The wind off the course of the recovery at hand.
-  #sin = 0;
-  #cos = 0;
+  #sin = Number.NaN;
+  #cos = Number.NaN;
 
   constructor({ drain, speeds, slowHeight_m, z }: NeedModel) {
     const { recovery } = speeds;
@@ -140,7 +141,7 @@ export class NeedReckoner {
     const slow_pct = cruise * longer(slow, minutes.cruise);
     const knownSlow_pct = this.#isSpeedAssumed ? 0 : slow_pct;
     const known_pct = this.#verticalExtra_pct(plan, this.#known);
-    const spread_pct = Math.hypot(
+    const spread_pct = together(
       this.#z * this.#doubt.deviation_pct(out.middle_pct, minutes),
       cruise * longer(legTime_min(distance_m, out.groundSpeedAdverse_ms), minutes.cruise),
       knownSlow_pct,
@@ -149,7 +150,7 @@ export class NeedReckoner {
     out.upper_pct = out.middle_pct + spread_pct + this.#bound_pct(plan, slow_pct);
     out.upperKnown_pct =
       out.low_pct +
-      Math.hypot(
+      together(
         this.#z * this.#doubt.deviation_pct(out.low_pct, bestMinutes),
         cruise * longer(legTime_min(distance_m, out.groundSpeedAdverseBest_ms), bestMinutes.cruise),
         knownSlow_pct,

@@ -1,5 +1,5 @@
 import { angleBetween_deg } from "../num/bearing.js";
-import { type Line, line } from "../num/geodesic.js";
+import { type Line, writeLine } from "../num/geodesic.js";
 import type { FlightInputs } from "./flight-inputs.js";
 import type { Replay } from "./replay.js";
 import type { Setting } from "./setting.js";
@@ -68,13 +68,13 @@ export function fillPeople({ inputs, moments, length }: Replay): void {
   }
 }
 
-/** A geodesic that is computed again only when one of its ends has moved. */
+/** A geodesic that is computed again only when one of its ends has moved; what it gave before is written over then. */
 class LastLine {
   #lat1 = Number.NaN;
   #lon1 = Number.NaN;
   #lat2 = Number.NaN;
   #lon2 = Number.NaN;
-  #line: Line = { distance_m: Number.NaN, course_deg: Number.NaN };
+  readonly #line = { distance_m: Number.NaN, course_deg: Number.NaN };
 
   to(lat1_deg: number, lon1_deg: number, lat2_deg: number, lon2_deg: number): Line {
     if (lat1_deg === this.#lat1 && lon1_deg === this.#lon1 && lat2_deg === this.#lat2 && lon2_deg === this.#lon2)
@@ -83,7 +83,7 @@ class LastLine {
     this.#lon1 = lon1_deg;
     this.#lat2 = lat2_deg;
     this.#lon2 = lon2_deg;
-    this.#line = line(lat1_deg, lon1_deg, lat2_deg, lon2_deg);
+    writeLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg, this.#line);
     return this.#line;
   }
 }

@@ -142,15 +142,15 @@ function fillRecoveries(replay: Replay): void {
 /** @returns a plan to be written by `planMoment` */
 export function emptyPlan({ inputs }: Replay): Plan {
   return {
-    delay_s: 0,
-    height_m: 0,
-    top_m: 0,
-    bestTop_m: 0,
-    distance_m: 0,
-    course_deg: 0,
-    wind_ms: 0,
-    windFrom_deg: 0,
-    windOff_ms: 0,
+    delay_s: Number.NaN,
+    height_m: Number.NaN,
+    top_m: Number.NaN,
+    bestTop_m: Number.NaN,
+    distance_m: Number.NaN,
+    course_deg: Number.NaN,
+    wind_ms: Number.NaN,
+    windFrom_deg: Number.NaN,
+    windOff_ms: Number.NaN,
     windBound_ms: inputs.wind.basis === "assumed" ? ASSUMED_AGAINST_MS : 0,
   };
 }

@@ -1,3 +1,4 @@
+import { type CellVoltage, cellResistance_mOhm } from "../aircraft/cell-voltage.js";
 import { type LowestCell, lowestCell } from "../recovery/lowest-cell.js";
 import type { Replay } from "../recovery/replay.js";
 import { type Conduct, conductRule } from "./rule.js";
@@ -5,7 +6,6 @@ import { apart, type Say } from "./say.js";
 
 /** Fewest decimals of a cell voltage. */
 const DIGITS = 2;
-const UNTOLD = { isOfCells: false, cells: undefined };
 
 /**
  * The lowest voltage of a cell under load, as a mean over a few seconds in the air.
@@ -35,7 +35,7 @@ export const cellSag = conductRule({
       verdict,
       // Clear, were the floor at the favourable end of what was assumed; a declared one has no other end.
       byAssumptionAlone: !isUnder(cellFloor.least_V + margin_V),
-      finding: tell(replay, found, { limit_V, over_s }, say),
+      finding: tell(replay, cellVoltage, found, { limit_V, over_s }, say),
     };
   },
   bases: ({ inputs }) => {
@@ -48,11 +48,11 @@ export const cellSag = conductRule({
 
 function tell(
   { inputs, moments, track, flight }: Replay,
-  { k, mean_V, means_V, resistance_mOhm }: LowestCell,
+  { isOfCells, cells, cell_V }: CellVoltage,
+  { k, mean_V, means_V }: LowestCell,
   { limit_V, over_s }: { limit_V: number; over_s: number },
   say: Say,
 ): NonNullable<Conduct["finding"]> {
-  const { isOfCells, cells } = "lacks" in inputs.cellVoltage ? UNTOLD : inputs.cellVoltage;
   const isUnder = (volts: number): boolean => volts < limit_V;
   const known = (value: number = Number.NaN): number | null => (Number.isNaN(value) ? null : value);
   const battery_pct = known(moments.battery_pct[k]);
@@ -75,7 +75,7 @@ function tell(
       cells: cells ?? null,
       current_A: known(track.columns.current_A?.[flight.first + k]),
       battery_pct,
-      cell_resistance_mohm: resistance_mOhm,
+      cell_resistance_mohm: cellResistance_mOhm(track, flight, cell_V),
     },
   };
 }

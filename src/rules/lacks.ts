@@ -1,3 +1,4 @@
+import { countMissing } from "../num/columns.js";
 import { clearanceAt } from "../recovery/clearances.js";
 import type { Replay } from "../recovery/replay.js";
 import type { Lack } from "./rule.js";
@@ -10,7 +11,6 @@ interface LackText {
   readonly count: (replay: Replay) => number;
 }
 
-const missing = (column: Float64Array): number => column.reduce((n, value) => (Number.isNaN(value) ? n + 1 : n), 0);
 const all = (is: boolean, { length }: Pick<Replay, "length">): number => (is ? length : 0);
 
 /** Moments whose way home is not known in full. */
@@ -34,22 +34,22 @@ export const LACKS: Readonly<Record<Lack, LackText>> = {
   battery: {
     label: "battery percent in the log",
     yaml: undefined,
-    count: ({ moments }) => missing(moments.battery_pct),
+    count: ({ moments }) => countMissing(moments.battery_pct),
   },
   height: {
     label: "height above take-off in the log",
     yaml: undefined,
-    count: ({ moments }) => missing(moments.height_m),
+    count: ({ moments }) => countMissing(moments.height_m),
   },
   position: {
     label: "position in the log",
     yaml: undefined,
-    count: ({ moments }) => missing(moments.latitude_deg),
+    count: ({ moments }) => countMissing(moments.latitude_deg),
   },
   "recovery-point": {
     label: "recovery point",
     yaml: "recovery_point: { latitude: …, longitude: … }",
-    count: ({ inputs }) => missing(inputs.point.latitude_deg),
+    count: ({ inputs }) => countMissing(inputs.point.latitude_deg),
   },
   "recovery-height": {
     label: "recovery height",
@@ -59,12 +59,13 @@ export const LACKS: Readonly<Record<Lack, LackText>> = {
   wind: {
     label: "wind",
     yaml: "wind: { speed: 4 m/s, from: 270 deg }   # what it was that day",
-    count: (replay) => (replay.inputs.wind.basis === "assumed" ? replay.length : missing(replay.inputs.wind.speed_ms)),
+    count: (replay) =>
+      replay.inputs.wind.basis === "assumed" ? replay.length : countMissing(replay.inputs.wind.speed_ms),
   },
   operator: {
     label: "the operator's position",
     yaml: "operator: at-takeoff   # if the operator stayed there",
-    count: (replay) => (replay.inputs.operator === undefined ? replay.length : missing(replay.moments.adrift_m)),
+    count: (replay) => (replay.inputs.operator === undefined ? replay.length : countMissing(replay.moments.adrift_m)),
   },
   terrain: {
     label: "terrain",
@@ -95,7 +96,7 @@ export const LACKS: Readonly<Record<Lack, LackText>> = {
     count: ({ inputs, length }) =>
       "lacks" in inputs.cellVoltage
         ? all(inputs.cellVoltage.lacks === "voltage", { length })
-        : missing(inputs.cellVoltage.cell_V),
+        : countMissing(inputs.cellVoltage.cell_V),
   },
   cells: {
     label: "the number of cells (aircraft.battery.cells)",
@@ -134,7 +135,7 @@ export const LACKS: Readonly<Record<Lack, LackText>> = {
     count: ({ track, flight, length }) =>
       track.columns.link_pct === undefined
         ? length
-        : missing(track.columns.link_pct.subarray(flight.first, flight.last + 1)),
+        : countMissing(track.columns.link_pct.subarray(flight.first, flight.last + 1)),
   },
 };
 

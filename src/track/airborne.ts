@@ -1,4 +1,4 @@
-import { quantile } from "../num/quantile.js";
+import { quantiles } from "../num/quantile.js";
 import type { Motion } from "./motion.js";
 import type { Segment } from "./segments.js";
 import { type Activity, LEFTOVER_HEIGHT_M, SignWatch, type Span } from "./sign-watch.js";
@@ -63,11 +63,9 @@ function activityOf(track: Track, motion: Motion): Activity {
  * wholly in the air has no rest to compare with. A reading can be slightly negative at rest.
  */
 function restCurrent_A(current_A: Float64Array): number {
-  const sizes = current_A.map(Math.abs);
-  const rest_A = Math.max(0.1, quantile(sizes, 0.05));
-  return quantile(sizes, 0.5) > CURRENT_TIMES_REST * rest_A || quantile(sizes, 0.95) > 2 * CURRENT_TIMES_REST * rest_A
-    ? rest_A
-    : Number.NaN;
+  const [least_A, middle_A, most_A] = quantiles(current_A.map(Math.abs), [0.05, 0.5, 0.95] as const);
+  const rest_A = Math.max(0.1, least_A);
+  return middle_A > CURRENT_TIMES_REST * rest_A || most_A > 2 * CURRENT_TIMES_REST * rest_A ? rest_A : Number.NaN;
 }
 
 /** The two-of-four rule, row by row; a gap keeps a flight going, since nothing was seen to end it. */

@@ -1,13 +1,10 @@
 import { distance_m } from "../num/geodesic.js";
 import type { Problem, Track } from "./track.js";
 
-/**
- * Where each run of rows that repeat one position begins and ends: receivers often update slower than the log is written.
- * Plain arrays of row numbers, since a log can have a million.
- */
+/** Where each run of rows that repeat one position begins and ends: receivers often update slower than the log is written. */
 interface Fixes {
-  readonly from: readonly number[];
-  readonly to: readonly number[];
+  readonly from: Int32Array;
+  readonly to: Int32Array;
 }
 
 /**
@@ -74,10 +71,11 @@ export function jumpSpeeds_ms(
 ): Float64Array {
   const speeds = new Float64Array(last - first + 1).fill(Number.NaN);
   const fixes = fixesOf(track, startOfFixBefore(track, first), last + 1);
-  fixes.from.forEach((from, j) => {
+  for (let j = 0; j < fixes.from.length; j += 1) {
     const speed = j === 0 ? 0 : speedBetween(track, fixes, j - 1, j);
-    speeds.fill(speed, Math.max(0, from - first), Math.max(0, (fixes.to[j] ?? 0) - first));
-  });
+    const to = (fixes.to[j] ?? 0) - first;
+    for (let k = Math.max(0, (fixes.from[j] ?? 0) - first); k < to; k += 1) speeds[k] = speed;
+  }
   return speeds;
 }
 
@@ -135,19 +133,22 @@ function isCloseBy(latitude_deg: number, longitude_deg: number): boolean {
 
 function fixesOf(track: Track, first: number = 0, end: number = track.length): Fixes {
   const { latitude_deg, longitude_deg } = track.columns;
-  const fixes: { from: number[]; to: number[] } = { from: [], to: [] };
+  const starts = new Int32Array(end - first);
+  const ends = new Int32Array(end - first);
+  let count = 0;
   for (let i = first; i < end;) {
     const latitude = latitude_deg[i] ?? Number.NaN;
     const longitude = longitude_deg[i] ?? Number.NaN;
     let to = i + 1;
     while (to < end && latitude_deg[to] === latitude && longitude_deg[to] === longitude) to += 1;
     if (!Number.isNaN(latitude) && !Number.isNaN(longitude)) {
-      fixes.from.push(i);
-      fixes.to.push(to);
+      starts[count] = i;
+      ends[count] = to;
+      count += 1;
     }
     i = to;
   }
-  return fixes;
+  return { from: starts.subarray(0, count), to: ends.subarray(0, count) };
 }
 
 function notes(zeros: number, spikes: number): Problem[] {

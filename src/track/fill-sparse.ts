@@ -1,3 +1,4 @@
+import { countMissing } from "../num/columns.js";
 import { CHANNEL_KEYS, type Channel } from "./channels.js";
 import type { Track } from "./track.js";
 
@@ -42,17 +43,14 @@ export function fillSparse(track: Track, longestGap_s: number): Track {
   const fill = (channels: readonly Channel[], filler: (column: Float64Array) => Float64Array): void => {
     for (const channel of channels) {
       const column = track.columns[channel];
-      if (column !== undefined && filled(column) < SPARSE_SHARE * track.length) columns[channel] = filler(column);
+      if (column !== undefined && column.length - countMissing(column) < SPARSE_SHARE * track.length)
+        columns[channel] = filler(column);
     }
   };
   fill(HOLDING, (column) => hold(column, time_s, breaks, longestGap_s));
   fill(SETTINGS, (column) => hold(column, time_s, breaks, Number.POSITIVE_INFINITY));
   fill(POSITIONS, (column) => join(column, time_s, breaks, longestGap_s));
   return { ...track, columns: { ...track.columns, ...columns } };
-}
-
-function filled(column: Float64Array): number {
-  return column.reduce((n, value) => (Number.isNaN(value) ? n : n + 1), 0);
 }
 
 function hold(

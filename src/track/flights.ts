@@ -40,9 +40,9 @@ export interface FlightLimits {
 
 /** @returns the flights of a track in order; none is a note, not an error */
 export function findFlights(track: Track, limits: FlightLimits): Flights {
-  const segments = segmentsOf(track, limits.longestGap_s);
-  const motion = motionOf(track, segments);
   const step_s = medianStep_s(track);
+  const segments = segmentsOf(track, limits.longestGap_s, step_s);
+  const motion = motionOf(track, segments);
   const { runs, basis } = airborneRuns(track, segments, motion);
   const { time_s } = track.columns;
   const lasts = (run: Run): number => (time_s[run.last] ?? 0) - (time_s[run.first] ?? 0);

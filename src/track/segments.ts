@@ -11,17 +11,20 @@ export interface Segment {
 export function medianStep_s(track: Track): number {
   const { time_s } = track.columns;
   if (track.length < 2) return 0;
-  return median(time_s.subarray(1).map((time, i) => time - (time_s[i] ?? 0)));
+  const steps_s = new Float64Array(track.length - 1);
+  for (let i = 0; i < steps_s.length; i += 1) steps_s[i] = (time_s[i + 1] ?? 0) - (time_s[i] ?? 0);
+  return median(steps_s);
 }
 
 /**
  * Cuts a track where nothing may be bridged: a break of the recording, or a gap longer than both the limit and three
  * median steps (a log sampled every ten seconds is slow, not full of gaps).
+ * @param step_s the median step, where it is known already
  */
-export function segmentsOf(track: Track, longestGap_s: number): Segment[] {
+export function segmentsOf(track: Track, longestGap_s: number, step_s: number = medianStep_s(track)): Segment[] {
   if (track.length === 0) return [];
   const { time_s } = track.columns;
-  const limit_s = Math.max(longestGap_s, 3 * medianStep_s(track));
+  const limit_s = Math.max(longestGap_s, 3 * step_s);
   const breaks = new Set(track.breaks);
   const segments: Segment[] = [];
   let from = 0;

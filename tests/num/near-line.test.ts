@@ -2,11 +2,16 @@ import * as fc from "fast-check";
 import geodesic from "geographiclib-geodesic";
 import { describe, expect, it } from "vitest";
 import { distance_m, line } from "../../src/num/geodesic.js";
-import { nearLine } from "../../src/num/near-line.js";
+import { writeNearLine } from "../../src/num/near-line.js";
 
 const WGS84 = geodesic.Geodesic.WGS84;
 /** The library promises 15 nm, and a degree in a double is known to 3 nm. */
 const EQUAL_M = 4e-8;
+
+function nearLine(lat1_deg: number, lon1_deg: number, lat2_deg: number, lon2_deg: number) {
+  const out = { north_m: Number.NaN, east_m: Number.NaN, turn_rad: Number.NaN };
+  return writeNearLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg, out) ? out : undefined;
+}
 
 /** Points some way from each other: latitude, longitude, course and distance. */
 function pairs(furthest_m: number, latitude_deg = 90) {
