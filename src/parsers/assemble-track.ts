@@ -1,6 +1,7 @@
 import { CHANNEL_KEYS, CHANNELS, type Channel } from "../track/channels.js";
 import type { ChannelSource, Track } from "../track/track.js";
-import type { GrowingColumn } from "./growing-column.js";
+import { countMissing } from "../num/columns.js";
+import type { TakenColumn } from "./growing-table.js";
 import type { ProblemList } from "./problem-list.js";
 import { mergeSameTimes } from "./merge-rows.js";
 import { orderRows } from "./row-order.js";
@@ -16,12 +17,12 @@ export interface Origin {
 /** What a parser has read, in the order of the file: every column has one value a row. */
 export interface ReadRows {
   /** Whole microseconds, finite. */
-  readonly time_us: GrowingColumn;
+  readonly time_us: TakenColumn;
   readonly timeOrigin: Origin;
   /** What to add for microseconds since 1970, UTC; undefined if the log counts from some start only. */
   readonly utcOffset_us: number | undefined;
-  readonly columns: ReadonlyMap<Channel, { readonly values: GrowingColumn; readonly origin: Origin }>;
-  readonly mode: { readonly codes: GrowingColumn; readonly words: TextDictionary; readonly origin: Origin } | undefined;
+  readonly columns: ReadonlyMap<Channel, { readonly values: TakenColumn; readonly origin: Origin }>;
+  readonly mode: { readonly codes: TakenColumn; readonly words: TextDictionary; readonly origin: Origin } | undefined;
   /** Rows, ascending, at which a new segment begins. */
   readonly segmentStarts: readonly number[];
 }
@@ -166,20 +167,16 @@ function describeChannels(
   length: number,
 ): Record<string, ChannelSource> {
   const rows = kept?.length ?? length;
-  const share = (values: Float64Array, isBlank: (value: number) => boolean): number => {
-    let filled = 0;
-    for (let at = 0; at < rows; at += 1) if (!isBlank(values[kept?.[at] ?? at] ?? NaN)) filled += 1;
-    return rows === 0 ? 0 : filled / rows;
-  };
+  const share = (values: Float64Array): number => (rows === 0 ? 0 : (rows - countMissing(pick(values, kept))) / rows);
   const described: Record<string, ChannelSource> = { time: { ...read.timeOrigin, filledShare: rows === 0 ? 0 : 1 } };
   for (const channel of CHANNEL_KEYS) {
     const values = columns.get(channel);
     const origin = read.columns.get(channel)?.origin;
     if (values === undefined || origin === undefined) continue;
-    described[CHANNELS[channel].id] = { ...origin, filledShare: share(values, Number.isNaN) };
+    described[CHANNELS[channel].id] = { ...origin, filledShare: share(values) };
   }
   if (codes !== undefined && read.mode !== undefined) {
-    described["mode"] = { ...read.mode.origin, filledShare: share(codes, (code) => !(code > 0)) };
+    described["mode"] = { ...read.mode.origin, filledShare: share(codes.map((code) => (code > 0 ? code : NaN))) };
   }
   return described;
 }

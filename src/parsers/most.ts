@@ -1,13 +1,16 @@
 import { raiseHint, type Reading, sizeText } from "../config/reading.js";
 import { UserError } from "../user-error.js";
-import { GrowingColumn } from "./growing-column.js";
 
-/** @returns a column for the times of a log, which refuses a row more than a log may have */
-export function timeColumn({ path, reading }: { readonly path: string; readonly reading: Reading }): GrowingColumn {
-  return new GrowingColumn(reading.rows, () => {
+/** @returns how many rows a log may have, and what to say at one more */
+export function mostRows({ path, reading }: { readonly path: string; readonly reading: Reading }): {
+  readonly most: number;
+  readonly full: () => UserError;
+} {
+  const full = (): UserError => {
     const message = `This log has more than ${reading.rows} rows.`;
     return new UserError("log-too-big", message, { where: { file: path }, hint: raiseHint("rows") });
-  });
+  };
+  return { most: reading.rows, full };
 }
 
 /**

@@ -10,7 +10,7 @@ import { columnsSnippet } from "../columns-snippet.js";
 import type { ProblemList } from "../problem-list.js";
 import { assignColumns, type AssignedColumn, type ColumnPlan } from "./assign-columns.js";
 import { numberReader } from "../cell-readers.js";
-import { timeColumn } from "../most.js";
+import { mostRows } from "../most.js";
 import type { CsvDialect, SniffedCsv } from "./dialect.js";
 import { RowTaker } from "./row-taker.js";
 import { sniffCsv } from "./sniff.js";
@@ -62,10 +62,10 @@ export async function readCsv(
   if (peeked.isWhole && sniffed.sample.length === 0) throw noRows(sniffed, path);
   const plan = assignColumns(sniffed, columns, readNumber, problems, path);
   requirePosition(plan, sniffed, path);
-  const taker = new RowTaker(plan, readNumber, problems, timeColumn(options));
+  const taker = new RowTaker(plan, readNumber, problems, mostRows(options));
   const { segmentStarts, lanes } = await takeRows(peeked.blocks, sniffed, plan, taker, problems, options.lanes);
   if (taker.rows === 0) throw noRows(sniffed, path);
-  if (taker.time_us.length === 0) throw allRejected(taker, problems, path);
+  if (taker.kept === 0) throw allRejected(taker, problems, path);
   noteTime(plan, problems);
   const { track, channels } = assembleTrack(readRows(plan, taker, segmentStarts), problems);
   requireSomePosition(track.columns.latitude_deg, path);
@@ -103,9 +103,9 @@ function readRows(plan: ColumnPlan, taker: RowTaker, segmentStarts: readonly num
     timeOrigin: { source: main.columns.map(({ name }) => name).join(" + "), unit: main.unitName },
     utcOffset_us: taker.utcOffset_us,
     columns: new Map(
-      taker.fields.map(({ channel, values, name, unit }) => [
+      taker.fields.map(({ channel, name, unit }, at) => [
         channel,
-        { values, origin: { source: name, unit: unit.name } },
+        { values: taker.columnOf(at), origin: { source: name, unit: unit.name } },
       ]),
     ),
     mode: mode && { codes: mode.codes, words: mode.words, origin: { source: mode.column.name, unit: "text" } },

@@ -97,7 +97,7 @@ export class RowSink {
     this.settle();
     const isHead = line <= this.#headLine;
     if (isHead || isBlank(cells)) return 0;
-    if (isHeader(cells, this.#names)) this.segmentStarts.push(this.#taker.time_us.length);
+    if (isHeader(cells, this.#names)) this.segmentStarts.push(this.#taker.kept);
     else this.#held = { cells, line };
     return 1;
   }

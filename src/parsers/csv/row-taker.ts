@@ -1,5 +1,6 @@
 import type { Channel } from "../../track/channels.js";
 import { GrowingColumn } from "../growing-column.js";
+import { GrowingTable, type TakenColumn } from "../growing-table.js";
 import type { ProblemList } from "../problem-list.js";
 import { quoteText } from "../quote-text.js";
 import { TextDictionary } from "../text-dictionary.js";
@@ -23,7 +24,6 @@ export interface Field {
   readonly isPosition: boolean;
   /** A plain number is read as such; else words and digits have meanings of their own. */
   readonly isNumber: boolean;
-  readonly values: GrowingColumn;
 }
 
 const REJECTED = {
@@ -44,7 +44,6 @@ const OUT_OF_RANGE = {
 
 /** Turns rows of cells into columns of numbers, rejecting what has no time or no sensible position. */
 export class RowTaker {
-  readonly time_us: GrowingColumn;
   readonly fields: readonly Field[];
   readonly mode:
     { readonly column: AssignedColumn; readonly codes: GrowingColumn; readonly words: TextDictionary } | undefined;
@@ -55,22 +54,41 @@ export class RowTaker {
   readonly readNumber: CellReader;
   readonly #plan: ColumnPlan;
   readonly #problems: ProblemList;
-  /** Values of the row being read, by field. */
-  readonly #row: Float64Array;
+  /** A column a field, and the times, µs. */
+  readonly #table: GrowingTable;
   /** The texts of the time of a row, by column. */
   readonly #timeCells: string[] = [];
 
-  /** @param time_us column of the times, which says how many rows there may be */
-  constructor(plan: ColumnPlan, readNumber: CellReader, problems: ProblemList, time_us: GrowingColumn) {
-    this.time_us = time_us;
+  /** @param most how many rows there may be */
+  constructor(
+    plan: ColumnPlan,
+    readNumber: CellReader,
+    problems: ProblemList,
+    most: ConstructorParameters<typeof GrowingTable>[1],
+  ) {
     this.#plan = plan;
     this.readNumber = readNumber;
     this.#problems = problems;
     this.fields = plan.assigned.flatMap((column) => makeField(column, readNumber) ?? []);
-    this.#row = new Float64Array(this.fields.length);
+    this.#table = new GrowingTable(this.fields.length + 1, most);
     const mode = plan.assigned.find(({ channel }) => channel === "mode");
     this.mode = mode && { column: mode, codes: new GrowingColumn(), words: new TextDictionary() };
     this.utcOffset_us = plan.time.main.isAbsolute ? 0 : undefined;
+  }
+
+  /** Rows that were not rejected. */
+  get kept(): number {
+    return this.#table.rows;
+  }
+
+  /** Their times, whole µs. */
+  get time_us(): TakenColumn {
+    return this.#table.column(this.fields.length);
+  }
+
+  /** @returns the values of one of the fields */
+  columnOf(field: number): TakenColumn {
+    return this.#table.column(field);
   }
 
   /**
@@ -86,7 +104,7 @@ export class RowTaker {
       this.reject(line, objection);
       return;
     }
-    this.#push(time_us);
+    this.#close(time_us);
     this.mode?.codes.push(this.mode.words.code(readMode(cells[this.mode.column.index] ?? "")));
     if (this.utcOffset_us === undefined && this.#plan.time.utc !== undefined) {
       const utc_us = this.#plan.time.utc.read(cells);
@@ -102,22 +120,33 @@ export class RowTaker {
    */
   takeValues(row: LaneRow): boolean {
     if (this.utcOffset_us === undefined && this.#plan.time.utc !== undefined) return false;
-    for (let at = 0; at < this.fields.length; at += 1) {
-      const field = this.fields[at];
-      if (field === undefined) continue;
+    const time_us = this.#timeOf(row);
+    if (!Number.isFinite(time_us)) return false;
+    const { fields } = this;
+    const columns = this.#table.openRow();
+    const { rows: place } = this.#table;
+    for (let at = 0; at < fields.length; at += 1) {
+      const field = fields[at];
+      const column = columns[at];
+      if (field === undefined || column === undefined) continue;
       const value = convert(row.values[field.index] ?? NaN, field.unit);
       // What cannot be read is infinite, and so out of every range.
       if (value < field.least || value > field.most) return false;
-      this.#row[at] = value;
+      column[place] = value;
     }
-    const time_us = this.#timeOf(row);
-    if (!Number.isFinite(time_us)) return false;
     this.rows += 1;
-    this.#push(time_us);
+    this.#close(time_us);
     if (this.mode !== undefined) {
       this.mode.codes.push(this.mode.words.code(readMode(row.text(this.mode.column.index))));
     }
     return true;
+  }
+
+  /** Keeps the row that the fields were written to. */
+  #close(time_us: number): void {
+    const times_us = this.#table.openRow()[this.fields.length];
+    if (times_us !== undefined) times_us[this.#table.rows] = time_us;
+    this.#table.closeRow();
   }
 
   #timeOf(row: LaneRow): number {
@@ -136,11 +165,6 @@ export class RowTaker {
     this.#problems.count(REJECTED, line, () => `Row rejected: ${reason()}`);
   }
 
-  #push(time_us: number): void {
-    this.time_us.push(time_us);
-    for (let at = 0; at < this.fields.length; at += 1) this.fields[at]?.values.push(this.#row[at] ?? NaN);
-  }
-
   #checkTime(time_us: number, cells: readonly string[]): (() => string) | undefined {
     if (Number.isFinite(time_us)) return undefined;
     const { columns } = this.#plan.time.main;
@@ -150,6 +174,8 @@ export class RowTaker {
 
   /** @returns why the row is no good; undefined if it is */
   #readFields(cells: readonly string[], line: number): (() => string) | undefined {
+    const columns = this.#table.openRow();
+    const { rows: place } = this.#table;
     for (let at = 0; at < this.fields.length; at += 1) {
       const field = this.fields[at];
       if (field === undefined) continue;
@@ -175,7 +201,8 @@ export class RowTaker {
           );
         }
       }
-      this.#row[at] = value;
+      const column = columns[at];
+      if (column !== undefined) column[place] = value;
     }
     return undefined;
   }
@@ -193,6 +220,5 @@ function makeField({ channel, index, name, unit, range }: AssignedColumn, readNu
     most: (range ?? rangeOf(channel))[1],
     isPosition: channel === "latitude_deg" || channel === "longitude_deg",
     isNumber: !["flag", "fix"].includes(dimensionOf(channel)),
-    values: new GrowingColumn(),
   };
 }

@@ -6,8 +6,8 @@ import type { ParsedLog } from "../../track/track.js";
 import { UserError } from "../../user-error.js";
 import { assembleTrack, type ReadRows } from "../assemble-track.js";
 import type { ColumnUse } from "../column-use.js";
-import type { GrowingColumn } from "../growing-column.js";
-import { timeColumn } from "../most.js";
+import { GrowingColumn } from "../growing-column.js";
+import { mostRows } from "../most.js";
 import type { ProblemList } from "../problem-list.js";
 import { quoteText } from "../quote-text.js";
 import type { TextEncodingName } from "../text-encoding.js";
@@ -63,7 +63,8 @@ export async function readGpx(
   problems: ProblemList,
 ): Promise<GpxParsedLog> {
   const { path, columns = {} } = options;
-  const reader = new PointReader(columns, problems, timeColumn(options));
+  const { most, full } = mostRows(options);
+  const reader = new PointReader(columns, problems, new GrowingColumn(most, full));
   const broken = await readXml(blocks, reader, problems);
   requirePoints(reader, broken, path);
   if (broken !== undefined) reportBreak(broken, problems);
