@@ -14,3 +14,10 @@ export function greatest(values: Float64Array): number {
   }
   return most;
 }
+
+/** @returns the sum of a column, 0 for one without values; NaN where one is missing */
+export function total(values: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < values.length; i += 1) sum += values[i] ?? Number.NaN;
+  return sum;
+}

@@ -12,18 +12,23 @@ export function fillFix({ track, flight, moments, length }: Replay): void {
   const jumps = jumpSpeeds_ms(track, flight);
   let worst_ms = 0;
   let worst_s = Number.NEGATIVE_INFINITY;
+  const { at_s, fixMissing, jump_ms: jumps_ms } = moments;
+  fixMissing.fill(logged.length === 0 ? 1 : 0);
+  for (const column of logged) countMissingAt(column.subarray(flight.first, flight.last + 1), fixMissing);
   for (let k = 0; k < length; k += 1) {
-    const i = flight.first + k;
-    let missing = logged.length === 0 ? 1 : 0;
-    for (const column of logged) if (Number.isNaN(column[i] ?? Number.NaN)) missing += 1;
     const jump_ms = jumps[k] ?? Number.NaN;
-    const at_s = moments.at_s[k] ?? 0;
-    if (Number.isNaN(jump_ms)) missing += 1;
-    if (at_s - worst_s > DOUBT_AFTER_JUMP_S || jump_ms >= worst_ms) {
+    const now_s = at_s[k] ?? 0;
+    if (Number.isNaN(jump_ms)) fixMissing[k] = (fixMissing[k] ?? 0) + 1;
+    if (now_s - worst_s > DOUBT_AFTER_JUMP_S || jump_ms >= worst_ms) {
       worst_ms = Number.isNaN(jump_ms) ? 0 : jump_ms;
-      worst_s = at_s;
+      worst_s = now_s;
     }
-    moments.fixMissing[k] = missing;
-    moments.jump_ms[k] = worst_ms;
+    jumps_ms[k] = worst_ms;
+  }
+}
+
+function countMissingAt(column: Float64Array, counts: Float64Array): void {
+  for (let k = 0; k < counts.length; k += 1) {
+    if (Number.isNaN(column[k] ?? Number.NaN)) counts[k] = (counts[k] ?? 0) + 1;
   }
 }

@@ -1,3 +1,4 @@
+import { total } from "../num/columns.js";
 import type { Replay } from "../recovery/replay.js";
 import { type Conduct, conductRule } from "./rule.js";
 
@@ -53,7 +54,7 @@ export const recordGap = conductRule({
 function unjudgedShare({ flight, moments, track }: Replay): number {
   const { time_s } = track.columns;
   const span_s = (time_s[flight.last] ?? 0) - (time_s[flight.first] ?? 0) + flight.step_s;
-  const judged_s = moments.weight_s.reduce((sum, weight) => sum + weight, 0);
+  const judged_s = total(moments.weight_s);
   return span_s > 0 ? Math.max(0, 1 - judged_s / span_s) : 0;
 }
 

@@ -23,7 +23,9 @@ export const reserveFloor = conductRule({
     if (replay.inputs.battery_pct === undefined || away.isUnknown) return open;
     const isOpen = away.unknown_s > 0 && away.lasted_s + away.unknown_s >= held_s - ROUNDING_S;
     if (away.indices.length === 0 || away.lasted_s < held_s - ROUNDING_S) return isOpen ? open : { verdict: "n/a" };
-    const value = heldLevel_pct(replay, away.indices, held_s);
+    // What is not low cannot make it low: of a flight that never was, nothing is sorted.
+    const lowOnes = away.indices.filter((k) => (moments.battery_pct[k] ?? Number.NaN) < lowBatteryFloor_pct);
+    const value = heldLevel_pct(replay, lowOnes, held_s);
     if (value >= lowBatteryFloor_pct) {
       return away.unknown_s > 0 && away.unknown_s >= held_s - ROUNDING_S ? open : { verdict: "clear" };
     }
@@ -32,7 +34,7 @@ export const reserveFloor = conductRule({
     const under = away.indices.filter((k) => (moments.battery_pct[k] ?? Number.NaN) < limit);
     const [first = 0] = under;
     const worst = under.at(-1) ?? first;
-    const low = away.indices.find((k) => (moments.battery_pct[k] ?? Number.NaN) < lowBatteryFloor_pct) ?? first;
+    const low = lowOnes[0] ?? first;
     const lowFrom_s = moments.at_s[low] ?? Number.NaN;
     const [level, floor] = say.beside("percent", value, limit);
     const farthest_m = under.reduce((most, k) => Math.max(most, moments.distance_m[k] ?? 0), 0);

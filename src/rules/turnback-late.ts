@@ -1,3 +1,4 @@
+import { greatest } from "../num/columns.js";
 import { findTurnback, type Turnback } from "../recovery/turnback.js";
 import { type Conduct, conductRule } from "./rule.js";
 import { concerns, energyBases } from "./shared.js";
@@ -19,8 +20,7 @@ export const turnbackLate = conductRule({
     beyond_m: "turnback_beyond",
   },
   judge(replay, { touchdownFloor_pct, touchdownReserve_pct, late_s, beyond_m }, say): Conduct {
-    const farthest_m = replay.moments.distance_m.reduce((most, value) => (value > most ? value : most), 0);
-    const isFar = farthest_m > beyond_m;
+    const isFar = greatest(replay.moments.distance_m) > beyond_m;
     const reserve = findTurnback(replay, "middle", touchdownReserve_pct);
     if (reserve === undefined) {
       // Never away from home with a known distance: the question does not arise; else something is missing.
@@ -37,7 +37,8 @@ export const turnbackLate = conductRule({
     if (isLate(reserve, late_s)) {
       return { verdict: "thin", finding: tell(replay, reserve, reserve, touchdownReserve_pct, "reserve", late_s, say) };
     }
-    return unknownAway_s(replay) > 0 && unknownAway_s(replay) >= late_s
+    const unknown_s = unknownAway_s(replay);
+    return unknown_s > 0 && unknown_s >= late_s
       ? { verdict: "unknown", lacks: ["battery", "recovery-point", "height", "wind"] }
       : { verdict: "clear" };
   },

@@ -98,47 +98,74 @@ export function askedOf(
   };
 }
 
-/** @returns one code a moment; the views are made once, so that no moment allocates */
+/** @returns one code a moment; views are made once a flight, so that no moment allocates */
 export function judgeMoments(rule: MomentRule, replay: Replay): Uint8Array {
   const codes = new Uint8Array(replay.length);
   const always = rule.always(replay);
   if (always !== undefined) return codes.fill(CODES[always]);
   const { moments, setting } = replay;
   const limits = limitsOf(rule, setting.policy);
-  const needs = rule.needs.map((key) => moments[key]);
-  const cursor = { k: 0 };
-  const view = viewAt(rule, cursor, (key) => moments[key]);
-  const known = viewAt(rule, cursor, (key) => moments[rule.withoutAssumptions[key] ?? key]);
+  const see = viewerOf(rule);
+  const view = see((key) => moments[key]);
+  const known = see((key) => moments[rule.withoutAssumptions[key] ?? key]);
   const hasAssumptions = Object.keys(rule.withoutAssumptions).length > 0;
+  for (const key of rule.needs) markMissing(moments[key], codes);
   for (let k = 0; k < codes.length; k += 1) {
-    if (hasNaN(needs, k)) {
-      codes[k] = VERDICT.unknown;
-      continue;
-    }
-    cursor.k = k;
-    const verdict = rule.judge(view, limits, replay);
+    if (codes[k] === VERDICT.unknown) continue;
+    view.k = k;
+    const verdict = rule.judge(view.shown, limits, replay);
     codes[k] = CODES[verdict];
     if (verdict === "thin" && hasAssumptions) {
       // Without the assumption it may also be that nobody can say.
-      const otherwise = rule.judge(known, limits, replay);
+      known.k = k;
+      const otherwise = rule.judge(known.shown, limits, replay);
       if (otherwise !== "thin" && otherwise !== "fail") codes[k] = VERDICT.thinAssumed;
     }
   }
   return codes;
 }
 
-/** @returns the columns a rule reads, as one object that shows the moment under the cursor */
-function viewAt(
-  rule: MomentRule,
-  cursor: { readonly k: number },
-  columnOf: (key: MomentKey) => Float64Array,
-): Record<MomentKey, number> {
-  const view = viewOf(rule);
-  for (const key of [...rule.needs, ...rule.accepts]) {
-    const column = columnOf(key);
-    Object.defineProperty(view, key, { get: () => column[cursor.k] ?? Number.NaN, enumerable: true });
+/** The columns a rule reads, as one object that shows the moment `k`. */
+class MomentView {
+  k = 0;
+  readonly columns: readonly Float64Array[];
+
+  constructor(columns: readonly Float64Array[]) {
+    this.columns = columns;
   }
-  return view;
+
+  /** Itself, with the columns of its rule: see `viewerOf`. */
+  get shown(): Record<MomentKey, number> {
+    return this as unknown as Record<MomentKey, number>;
+  }
+}
+
+type Viewer = (columnOf: (key: MomentKey) => Float64Array) => MomentView;
+const VIEWERS = new WeakMap<MomentRule, Viewer>();
+
+/** Makes views of one rule. They are of one class, so that all flights share the code that is compiled for it. */
+function viewerOf(rule: MomentRule): Viewer {
+  const known = VIEWERS.get(rule);
+  if (known !== undefined) return known;
+  const keys = [...rule.needs, ...rule.accepts];
+  class RuleView extends MomentView {}
+  keys.forEach((key, place) => {
+    Object.defineProperty(RuleView.prototype, key, {
+      get(this: MomentView) {
+        return this.columns[place]?.[this.k] ?? Number.NaN;
+      },
+    });
+  });
+  const viewer: Viewer = (columnOf) => new RuleView(keys.map(columnOf));
+  VIEWERS.set(rule, viewer);
+  return viewer;
+}
+
+/** Makes a moment unknown that a column has no value for. */
+function markMissing(column: Float64Array, codes: Uint8Array): void {
+  for (let k = 0; k < codes.length; k += 1) {
+    if (Number.isNaN(column[k] ?? Number.NaN)) codes[k] = VERDICT.unknown;
+  }
 }
 
 /** @returns the columns a rule reads, as one object to be written over */
@@ -151,11 +178,6 @@ export function viewOf(rule: MomentRule): Record<MomentKey, number> {
 /** Writes the k-th moment into a rule's view. */
 export function lookAt(view: Record<MomentKey, number>, replay: Replay, k: number): void {
   for (const key of Object.keys(view) as MomentKey[]) view[key] = replay.moments[key][k] ?? Number.NaN;
-}
-
-function hasNaN(columns: readonly Float64Array[], k: number): boolean {
-  for (const column of columns) if (Number.isNaN(column[k] ?? Number.NaN)) return true;
-  return false;
 }
 
 /** @returns what a conduct rule said as a code of `VERDICT` */

@@ -50,13 +50,16 @@ interface Judged {
 }
 
 function judgedOf({ weight_s, moments }: Bill): Judged {
+  const worst = new Uint8Array(weight_s.length);
+  for (const { codes } of moments) {
+    for (let k = 0; k < worst.length; k += 1) worst[k] = Math.max(worst[k] ?? 0, codes[k] ?? 0);
+  }
   let time_s = 0;
   const worse: number[] = [];
-  for (let k = 0; k < weight_s.length; k += 1) {
-    let worst: number = VERDICT.notAsked;
-    for (let r = 0; r < moments.length; r += 1) worst = Math.max(worst, moments[r]?.codes[k] ?? 0);
-    if (isAssessed(worst)) time_s += weight_s[k] ?? 0;
-    if (worst > VERDICT.clear) worse.push(k);
+  for (let k = 0; k < worst.length; k += 1) {
+    const code = worst[k] ?? 0;
+    if (isAssessed(code)) time_s += weight_s[k] ?? 0;
+    if (code > VERDICT.clear) worse.push(k);
   }
   return { time_s, worse };
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { countMissing, greatest } from "../../src/num/columns.js";
+import { countMissing, greatest, total } from "../../src/num/columns.js";
 
 describe("countMissing", () => {
   it("counts NaN alone: an infinite value is a value, and so is 0", () => {
@@ -16,5 +16,16 @@ describe("greatest", () => {
 
   it.each([[new Float64Array(0)], [Float64Array.of(Number.NaN)]])("is −∞ where nothing is known", (column) => {
     expect(greatest(column)).toBe(Number.NEGATIVE_INFINITY);
+  });
+});
+
+describe("total", () => {
+  it("adds up all values, in their order", () => {
+    expect(total(Float64Array.of(1e16, 1, -1e16, 2))).toBe(2);
+    expect(total(new Float64Array(0))).toBe(0);
+  });
+
+  it("is unknown where one is missing", () => {
+    expect(total(Float64Array.of(1, Number.NaN))).toBeNaN();
   });
 });
