@@ -23,7 +23,9 @@ export async function settleSite(
 ): Promise<Setting> {
   try {
     const reach_m = setting.policy.corridor + around_m;
-    return { ...setting, site: await setting.site.siteFor(boxOf(setting, track, flight), reach_m) };
+    const site = await setting.site.siteFor(boxOf(setting, track, flight), reach_m);
+    const { config, policy, operatorTrack, problems, units } = setting;
+    return { config, policy, site, operatorTrack, problems, units };
   } catch (error) {
     if (error instanceof UserError) throw new SettingError(error);
     throw error;

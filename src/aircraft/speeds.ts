@@ -1,4 +1,4 @@
-import type { Config } from "../config/declared.js";
+import type { Basis, Config } from "../config/declared.js";
 import type { Sourced } from "../config/sourced.js";
 import { quantile } from "../num/quantile.js";
 import type { Flight } from "../track/flights.js";
@@ -58,10 +58,8 @@ export function chooseSpeeds(
   const choose = (name: keyof Speeds, inferred: number | undefined, from: string): Speed => {
     const value = declared[name];
     const place = config.places.get(`aircraft.speeds.${name}`) ?? "declared";
-    if (value !== undefined) {
-      return { ...known(value), basis: "declared", from: place, spread: DECLARED_SPREAD[name] };
-    }
-    if (inferred !== undefined) return { ...known(inferred), basis: "inferred", from, spread: INFERRED_SPREAD[name] };
+    if (value !== undefined) return known(value, "declared", place, DECLARED_SPREAD[name]);
+    if (inferred !== undefined) return known(inferred, "inferred", from, INFERRED_SPREAD[name]);
     const { value: assumed, adverse, best } = ASSUMED[name];
     const ends = { adverse_ms: adverse, best_ms: best };
     return { value: assumed, ...ends, basis: "assumed", from: "project default", spread: 0 };
@@ -78,8 +76,8 @@ export function chooseSpeeds(
   };
 }
 
-function known(value: number): Pick<Speed, "value" | "adverse_ms" | "best_ms"> {
-  return { value, adverse_ms: undefined, best_ms: value };
+function known(value: number, basis: Basis, from: string, spread: number): Speed {
+  return { value, adverse_ms: undefined, best_ms: value, basis, from, spread };
 }
 
 /**

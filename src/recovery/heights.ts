@@ -32,8 +32,9 @@ export function chooseHeights(track: Track, flight: Flight, site: Site): Heights
       : site.standingGround(flight.takeoff.latitude_deg, flight.takeoff.longitude_deg);
   const isTied = site.hasTerrain && !Number.isNaN(ground_m);
   const takeoffGround_m = isTied ? ground_m : 0;
-  const chosen = overTakeoff(track, flight, site, isTied ? ground_m : Number.NaN);
-  return { ...chosen, takeoffGround_m, isTied, drift_m: driftOf(track, flight, site, chosen.overTakeoff_m, isTied) };
+  const { basis, from, overTakeoff_m } = overTakeoff(track, flight, site, isTied ? ground_m : Number.NaN);
+  const drift_m = driftOf(track, flight, site, overTakeoff_m, isTied);
+  return { basis, from, overTakeoff_m, takeoffGround_m, isTied, drift_m };
 }
 
 function overTakeoff(

@@ -90,7 +90,9 @@ export class NeedReckoner {
   readonly #low: NeedRates;
   readonly #high: NeedRates;
   readonly #doubt: DrainDoubt;
-  readonly #recovery: Speed;
+  // Numbers, not the record they are from: of those there is another shape for each basis.
+  readonly #recovery_ms: number;
+  readonly #bestRecovery_ms: number;
   readonly #isSpeedAssumed: boolean;
   readonly #slowRecovery_ms: number;
   readonly #usual: VerticalSpeeds;
@@ -114,7 +116,8 @@ export class NeedReckoner {
     this.#low = drain.isAssumed ? new NeedRates(drain.low) : this.#middle;
     this.#high = new NeedRates(drain.high);
     this.#doubt = new DrainDoubt(drain);
-    this.#recovery = recovery;
+    this.#recovery_ms = recovery.value;
+    this.#bestRecovery_ms = recovery.best_ms;
     this.#isSpeedAssumed = recovery.adverse_ms !== undefined;
     this.#slowRecovery_ms = recovery.adverse_ms ?? slowed_ms(z, recovery);
     this.#usual = vertical(speeds, ({ value }) => value);
@@ -182,10 +185,11 @@ export class NeedReckoner {
 
   /** Ground speeds home: with the speed as it is and at its fast end, each with the wind as it is and at its worst. */
   #writeGroundSpeeds(plan: Plan, out: Need): void {
-    const { value, best_ms } = this.#recovery;
-    out.groundSpeed_ms = this.#groundSpeed_ms(value, plan.wind_ms);
-    out.groundSpeedAdverse_ms = this.#adverseSpeed_ms(value, plan, out.groundSpeed_ms);
-    if (best_ms === value) {
+    const usual_ms = this.#recovery_ms;
+    const best_ms = this.#bestRecovery_ms;
+    out.groundSpeed_ms = this.#groundSpeed_ms(usual_ms, plan.wind_ms);
+    out.groundSpeedAdverse_ms = this.#adverseSpeed_ms(usual_ms, plan, out.groundSpeed_ms);
+    if (best_ms === usual_ms) {
       out.groundSpeedBest_ms = out.groundSpeed_ms;
       out.groundSpeedAdverseBest_ms = out.groundSpeedAdverse_ms;
       return;
@@ -211,7 +215,7 @@ export class NeedReckoner {
   /** Minutes of the leg with the assumed wind against; the usual ones where the wind is known. */
   #windBoundTime_min({ distance_m, windBound_ms }: Plan): number {
     if (windBound_ms === 0) return this.#minutes.cruise;
-    return legTime_min(distance_m, this.#recovery.value - windBound_ms);
+    return legTime_min(distance_m, this.#recovery_ms - windBound_ms);
   }
 
   /** What slower vertical speeds cost, all at once, %. */

@@ -55,13 +55,15 @@ function toFlight(
   track: Track,
   segments: readonly Segment[],
   run: Run,
-  given: { index: number; step_s: number; basis: Flight["basis"] },
+  { index, step_s, basis }: { index: number; step_s: number; basis: Flight["basis"] },
 ): Flight {
   const altitude_m = track.columns.altitude_m ?? track.columns.altitudeEllipsoidal_m;
   const takeoff = run.beginsInAir ? undefined : firstPosition(track, run);
   const takeoffAltitude_m = altitude_m?.[run.first];
   return {
-    ...given,
+    index,
+    step_s,
+    basis,
     first: run.first,
     last: run.last,
     segments: segments
