@@ -51,6 +51,9 @@ const LONGEST_UNIT = 3;
 /** No name is longer: such a cell is text. */
 const LONGEST_NAME = 200;
 
+/** Most cells that are asked about while a header is looked for. */
+const NUMBERS = /^[\d\s.,:+-]*$/;
+
 const PHRASES = indexPhrases();
 const TIMES = new Set(TIME_WORDS.map(squeeze));
 const UNCLEAR = new Map(UNCLEAR_WORDS.flatMap((entry) => entry.words.map((word) => [squeeze(word), entry] as const)));
@@ -83,7 +86,7 @@ function squeeze(text: string): string {
  * @returns undefined if the words mean nothing here
  */
 export function recogniseName(name: string, unitText = ""): NameReading | undefined {
-  if (name.length > LONGEST_NAME) return undefined;
+  if (name.length > LONGEST_NAME || NUMBERS.test(name)) return undefined;
   const parts = splitName(name, unitText);
   const whole = parts.bracketed === undefined ? parts.tokens : [...parts.tokens, ...tokenise(parts.bracketed)];
   return (

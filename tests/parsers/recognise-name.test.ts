@@ -14,6 +14,11 @@ function reading(name: string, unit?: string): string | undefined {
 }
 
 describe("names", () => {
+  test.each(["", "47.1", "-3", "2026-05-01 10:00:00", "1,5"])("%j is a number and no name, whatever its unit", (cell) => {
+    expect(recogniseName(cell)).toBeUndefined();
+    expect(recogniseName(cell, "m")).toBeUndefined();
+  });
+
   test.each([
     ["Latitude", "latitude_deg"],
     ["LAT_DEG", "latitude_deg in deg"],
