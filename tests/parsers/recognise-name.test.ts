@@ -14,10 +14,13 @@ function reading(name: string, unit?: string): string | undefined {
 }
 
 describe("names", () => {
-  test.each(["", "47.1", "-3", "2026-05-01 10:00:00", "1,5"])("%j is a number and no name, whatever its unit", (cell) => {
-    expect(recogniseName(cell)).toBeUndefined();
-    expect(recogniseName(cell, "m")).toBeUndefined();
-  });
+  test.each(["", "47.1", "-3", "2026-05-01 10:00:00", "1,5"])(
+    "%j is a number and no name, whatever its unit",
+    (cell) => {
+      expect(recogniseName(cell)).toBeUndefined();
+      expect(recogniseName(cell, "m")).toBeUndefined();
+    },
+  );
 
   test.each([
     ["Latitude", "latitude_deg"],
