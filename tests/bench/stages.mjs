@@ -1,5 +1,5 @@
 // How the time of one audit divides, and the cost of a moment; one process: node tests/bench/stages.mjs LOG [SETTINGS]
-// The first round warms up; the second counts. Times are those of the processor.
+// Four rounds warm up; of the five after them the medians count. Times are those of the processor.
 import { createReadStream } from "node:fs";
 import { loadSetting } from "../../dist/index.js";
 import { readLog } from "../../dist/parsers/read-log.js";
@@ -12,11 +12,16 @@ import { settleSite } from "../../dist/settle-site.js";
 import { auditFlight } from "../../dist/score/flight-result.js";
 import { judgeFlight } from "../../dist/score/judge.js";
 
+const WARM_UP = 4;
+const COUNTED = 5;
+
 const [log, configPath] = process.argv.slice(2);
 const setting = await loadSetting(configPath === undefined ? {} : { configPath });
-let stages = {};
-for (let round = 0; round < 3; round += 1) stages = await measure();
-console.log(JSON.stringify(stages));
+const rounds = [];
+for (let round = 0; round < WARM_UP + COUNTED; round += 1) rounds.push(await measure());
+const counted = rounds.slice(WARM_UP);
+const medianOf = (key) => counted.map((round) => round[key]).sort((a, b) => a - b)[COUNTED >> 1];
+console.log(JSON.stringify(Object.fromEntries(Object.keys(counted[0]).map((key) => [key, medianOf(key)]))));
 
 async function measure() {
   const laps = {};
