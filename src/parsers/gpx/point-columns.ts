@@ -59,8 +59,9 @@ export class PointColumns {
   readonly unused = new Set<string>();
   #pendingMode = 0;
   #rows = 0;
-  /** By local name, `own` for a child of the point itself; undefined where the element is not used. */
-  readonly #known = new Map<string, Slot | "mode" | undefined>();
+  /** By local name, of children of the point itself and of elements inside extensions; undefined where one is not used. */
+  readonly #own = new Map<string, Slot | "mode" | undefined>();
+  readonly #nested = new Map<string, Slot | "mode" | undefined>();
   readonly #mapped: Declared["columns"];
   readonly #problems: ProblemList;
 
@@ -75,9 +76,12 @@ export class PointColumns {
    * @param isOwn true for a child of the point itself, false inside extensions
    */
   take(name: string, isOwn: boolean, text: string, line: number): void {
-    const key = isOwn ? `own ${name}` : name;
-    if (!this.#known.has(key)) this.#known.set(key, this.#findSlot(name, isOwn));
-    const slot = this.#known.get(key);
+    const known = isOwn ? this.#own : this.#nested;
+    let slot = known.get(name);
+    if (slot === undefined && !known.has(name)) {
+      slot = this.#findSlot(name, isOwn);
+      known.set(name, slot);
+    }
     if (slot === "mode") this.#pendingMode = this.mode?.words.code(readMode(text)) ?? 0;
     else if (slot !== undefined && Number.isNaN(slot.pending)) slot.pending = this.#readValue(slot, text, line);
   }

@@ -141,7 +141,8 @@ export class PointReader {
 }
 
 function localName(name: string): string {
-  return name.slice(name.lastIndexOf(":") + 1);
+  const colon = name.lastIndexOf(":");
+  return colon < 0 ? name : name.slice(colon + 1);
 }
 
 function attribute(attributes: Readonly<Record<string, string>>, local: string): string {
