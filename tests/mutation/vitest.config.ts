@@ -8,5 +8,6 @@ export default defineConfig({
     include: (process.env["HOMELEG_MUTATION_TESTS"] ?? "").split(" "),
     setupFiles: ["tests/mutation/setup.ts"],
     isolate: false,
+    testTimeout: 20_000,
   },
 });
