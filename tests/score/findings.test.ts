@@ -187,6 +187,14 @@ describe("episodes", () => {
     expect(apart(1.5)).toEqual([1, 2]);
   });
 
+  it("go on from a row to the next one however slow the log is", () => {
+    const replay = replayOf();
+    for (let k = 0; k < LENGTH; k += 1) replay.moments.at_s[k] = 60 * k;
+    const moments = [verdicts("low", { 3: thin, 4: thin, 5: fail, 6: fail, 8: thin, 9: thin })];
+    const all = findingsOf({ replay, moments, conducts: [], crashes: new Map() }, new Map());
+    expect(all.map(({ episode }) => episode)).toEqual([1, 1, 2]);
+  });
+
   it("begin anew with the next rule, moments before conduct", () => {
     const all = findings(
       [verdicts("a", { 3: thin, 4: thin }), verdicts("b", { 3: thin, 4: thin }), verdicts("c", {})],
