@@ -57,3 +57,28 @@ export function replayOn(site: Site, above: "recovery-point" | "take-off" = "rec
   const settings = { recoveryHeight_m: 50, recoveryHeightAbove: above };
   return replayRows(hover(), { ...ALL_KNOWN, site, settings, recoveryPoints: [{ ...POINT, at_s: 0 }] });
 }
+
+/**
+ * Goes 200 m east in 20 s and hovers there for ten more, over ground that wants a recovery height of 1 m more every 10 m.
+ * @param height_m above take-off
+ * @param seen share of the way home from so far east that lies on known ground
+ */
+export function outOver(height_m: number, seen: (east_m: number) => number = () => 1): Replay {
+  const flown = Array.from({ length: 30 }, (_, time_s) => ({
+    time_s,
+    ...at(10 * Math.min(time_s, 20), 90),
+    height_m: time_s === 0 ? 0 : height_m,
+    battery_pct: 90,
+    airborne: 1,
+  }));
+  const degree_m = 1000 / (at(1000, 90).longitude_deg - ORIGIN.longitude_deg);
+  const site: Site = {
+    ...openPlain(),
+    isSurface: true,
+    legClearance: (leg, out) => {
+      const east_m = (leg.from.longitude_deg - ORIGIN.longitude_deg) * degree_m;
+      Object.assign(out, { corridor_m: leg.path_m - east_m / 10, groundSeen_share: seen(east_m), over: -1 });
+    },
+  };
+  return replayRows(flown, { ...ALL_KNOWN, site });
+}
