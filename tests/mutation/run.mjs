@@ -17,11 +17,12 @@ const TESTS = {
   "src/score": ["tests/score", "tests/rules"],
 };
 
-/** Tests that hold a file beside its own. */
+/** Tests that hold a file, or each file of a folder, beside its own. */
 const BESIDE = {
   "src/rules": ["tests/rules/contract.test.ts"],
   "src/num": ["tests/reference/**/*.test.ts"],
   "src/air": ["tests/reference/**/*.test.ts"],
+  "src/score/flight-result.ts": ["tests/score/flight-extent.test.ts", "tests/score/flight-score.test.ts"],
 };
 
 /** The runs that a folder or file takes: one a file with its own tests, one for all the others. */
@@ -34,7 +35,7 @@ function runsFor(target) {
   const alone = files.filter((file) => existsSync(`${ROOT}${own(file)}`));
   const others = files.filter((file) => !alone.includes(file));
   return [
-    ...alone.map((file) => ({ files: [file], tests: [own(file), ...(BESIDE[folder] ?? [])] })),
+    ...alone.map((file) => ({ files: [file], tests: [own(file), ...(BESIDE[folder] ?? []), ...(BESIDE[file] ?? [])] })),
     ...(others.length > 0 ? [{ files: others, tests: TESTS[folder].map((tests) => `${tests}/**/*.test.ts`) }] : []),
   ];
 }

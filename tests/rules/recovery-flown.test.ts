@@ -9,64 +9,9 @@ import { findFlights } from "../../src/track/flights.js";
 import { askConduct } from "../helpers/conduct.js";
 import { type Given, settingOf } from "../helpers/declared.js";
 import { at, ORIGIN, type Row, trackOf } from "../helpers/flights.js";
-import { openPlain } from "../helpers/sites.js";
+import { BEGINS_S, flownHome as flight, FLOWN, type Going, LASTS_S, NEED_PCT } from "../helpers/flown.js";
 
-const RATE = 6;
-const GIVEN: Given = {
-  drain: { hover: RATE, climb: RATE, cruise: RATE, descent: RATE },
-  drainSpread_pct: 10,
-  speeds: { recovery: 10, climb: 3, descent: 3, landing: 1 },
-  settings: { recoveryHeight_m: 50, triggerDelay_s: 3, turnTime_s: 3, slowHeight_m: 5 },
-  wind: { speed_ms: 0, from_deg: 0, gust_ms: 0, height_m: 10, shear: 0 },
-  recoveryPoints: [{ ...ORIGIN, at_s: 0 }],
-  site: openPlain(),
-};
-/** Hovers 300 m out at 20 m until this second; then up to 50 m, home, down: 10, 30, 15 and 5 s, 60 s in all. */
-const BEGINS_S = 100;
-const CLIMB_S = 10;
-const LEG_S = 30;
-const LASTS_S = 60;
-/** 60 s at 6 % a minute; the flag is up, so no delay and no turn. */
-const NEED_PCT = 6;
-
-/** What may go otherwise than rehearsed. */
-interface Going {
-  /** Used in the recovery, %. */
-  readonly used_pct?: number;
-  /** How far the whole way home is off, m to the east. */
-  readonly off_m?: number;
-  /** Seconds after which the pilot takes over and flies home by hand. */
-  readonly takenOver_s?: number;
-  readonly flag?: boolean;
-  readonly from_m?: number;
-}
-
-function flight({
-  used_pct = NEED_PCT,
-  off_m = 0,
-  takenOver_s = LASTS_S,
-  flag = true,
-  from_m = 300,
-}: Going = {}): Row[] {
-  return Array.from({ length: BEGINS_S + LASTS_S + 11 }, (_, time_s) => {
-    const t = time_s - BEGINS_S;
-    const out_m = Math.min(1, Math.max(0, 1 - (t - CLIMB_S) / LEG_S)) * from_m;
-    const down_s = t - CLIMB_S - LEG_S;
-    const height_m =
-      t < 0 ? 20 : t < CLIMB_S ? 20 + 3 * t : down_s < 0 ? 50 : down_s < 15 ? 50 - 3 * down_s : 20 - down_s;
-    const east = at(out_m + off_m, 90);
-    return {
-      time_s,
-      ...east,
-      height_m: time_s === 0 ? 0 : Math.max(0, height_m),
-      battery_pct: 80 - (t <= 0 ? 0 : (used_pct * Math.min(t, LASTS_S)) / LASTS_S),
-      airborne: t <= LASTS_S ? 1 : 0,
-      ...(flag ? { recoveryActive: t >= 0 && t <= takenOver_s ? 1 : 0 } : {}),
-    };
-  });
-}
-
-function replay(rows: readonly Row[], given: Given = GIVEN, modes?: readonly string[]): Replay {
+function replay(rows: readonly Row[], given: Given = FLOWN, modes?: readonly string[]): Replay {
   const setting = settingOf(given);
   const bare = trackOf(rows);
   const words = ["", ...new Set(modes ?? [])];
@@ -131,18 +76,18 @@ describe("recovery-flown", () => {
     expect(askConduct(recoveryFlown, replay(lost)).verdict).toBe("unknown");
     const astray = flight({ off_m: 40 }).map(({ battery_pct: _, ...row }) => row);
     expect(askConduct(recoveryFlown, replay(astray)).verdict).toBe("fail");
-    const none = { ...GIVEN, recoveryPoints: [{ ...ORIGIN, at_s: 1e6 }] };
+    const none = { ...FLOWN, recoveryPoints: [{ ...ORIGIN, at_s: 1e6 }] };
     expect(askConduct(recoveryFlown, replay(flight(), none)).verdict).toBe("unknown");
   });
 
   it("takes declared mode words in any case, and a flag before them", () => {
     const rows = flight({ flag: false, used_pct: 9 });
     const modes = rows.map(({ time_s }) => (time_s >= BEGINS_S ? "Homing " : "manual"));
-    const declared = { ...GIVEN, settings: { ...GIVEN.settings, recoveryModes: ["homing"] } };
+    const declared = { ...FLOWN, settings: { ...FLOWN.settings, recoveryModes: ["homing"] } };
     const told = replay(rows, declared, modes);
     expect(told.inputs.flown?.basis).toBe("declared");
     expect(askConduct(recoveryFlown, told).verdict).toBe("thin");
-    const other = { ...GIVEN, settings: { ...GIVEN.settings, recoveryModes: ["hom"] } };
+    const other = { ...FLOWN, settings: { ...FLOWN.settings, recoveryModes: ["hom"] } };
     expect(askConduct(recoveryFlown, replay(rows, other, modes)).verdict).toBe("n/a");
     const flagged = flight({ used_pct: 9, takenOver_s: 20 });
     expect(findFlownRecoveries(replay(flagged, declared, modes))).toMatchObject([{ basis: "measured", last: 120 }]);
@@ -170,10 +115,10 @@ describe("recovery-flown", () => {
       row.time_s < 110 ? wait(row) : [{ ...row, time_s: row.time_s - 10 }],
     );
     expect(findFlownRecoveries(replay(late))).toMatchObject([{ basis: "inferred", first: 100 }]);
-    const low = { ...GIVEN, settings: { ...GIVEN.settings, recoveryHeight_m: 60 } };
+    const low = { ...FLOWN, settings: { ...FLOWN.settings, recoveryHeight_m: 60 } };
     expect(findFlownRecoveries(replay(flight({ flag: false }), low))).toEqual([]);
-    const { recoveryHeight_m: _, ...unset } = GIVEN.settings ?? {};
-    expect(findFlownRecoveries(replay(flight({ flag: false }), { ...GIVEN, settings: unset }))).toEqual([]);
+    const { recoveryHeight_m: _, ...unset } = FLOWN.settings ?? {};
+    expect(findFlownRecoveries(replay(flight({ flag: false }), { ...FLOWN, settings: unset }))).toEqual([]);
     expect(findFlownRecoveries(replay(flight({ flag: false, off_m: 16 })))).toEqual([]);
     expect(findFlownRecoveries(replay(flight({ flag: false, from_m: 60 })))).toEqual([]);
     const bent = flight({ flag: false }).map((row) =>
@@ -228,7 +173,7 @@ describe("recovery-flown", () => {
     const [one] = findFlownRecoveries(replay(flight({ off_m: 20 })));
     const { endedFromPoint_m } = one?.actual ?? { endedFromPoint_m: Number.NaN };
     const within = (limit_m: number): string =>
-      askConduct(recoveryFlown, replay(flight({ off_m: 20 }), { ...GIVEN, policy: { "adrift.fail": limit_m } }))
+      askConduct(recoveryFlown, replay(flight({ off_m: 20 }), { ...FLOWN, policy: { "adrift.fail": limit_m } }))
         .verdict;
     expect([within(endedFromPoint_m), within(endedFromPoint_m - 1e-9)]).toEqual(["clear", "fail"]);
   });
@@ -247,7 +192,7 @@ describe("recovery-flown", () => {
       ended_m_from_point: expect.closeTo(0, 6) as number,
       path_ratio: expect.closeTo(1, 6) as number,
     });
-    const none = { ...GIVEN, recoveryPoints: [{ ...ORIGIN, at_s: 130 }] };
+    const none = { ...FLOWN, recoveryPoints: [{ ...ORIGIN, at_s: 130 }] };
     const late = askConduct(recoveryFlown, replay(flight({ off_m: 40 }), none));
     expect(late.finding?.message).toMatch(/^A recovery was flown from 01:40 and landed 40 m from/);
     expect(late.finding?.evidence).toMatchObject({ need_middle_pct: null });

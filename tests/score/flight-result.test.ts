@@ -2,9 +2,10 @@ import { describe, expect, it } from "vitest";
 import { CONDUCT_RULES, MOMENT_RULES } from "../../src/rules/index.js";
 import { conductRule, momentRule } from "../../src/rules/rule.js";
 import { auditFlight } from "../../src/score/flight-result.js";
-import { ALL_KNOWN, shortReplay, withMoment } from "../helpers/moments.js";
 import { outAndBack } from "../helpers/flights.js";
+import { ALL_KNOWN, shortReplay, withMoment } from "../helpers/moments.js";
 import { replayRows } from "../helpers/replay.js";
+import { found, judged, said } from "../helpers/rules.js";
 
 const BOOM = new Error("boom");
 const crashing = momentRule({
@@ -146,16 +147,16 @@ describe("a slow log", () => {
     battery_pct: 90,
     airborne: 1,
   }));
-  const { result } = auditFlight(replayRows(rows, ALL_KNOWN));
 
   it("fills the strip, each moment for the time it stands for", () => {
+    const { result } = auditFlight(replayRows(rows, ALL_KNOWN));
     expect(result.strip).not.toContain("unknown");
     expect(result.strip.filter((part) => part === "fail").length).toBeGreaterThanOrEqual(12);
     expect(result.strip.slice(26, 49).every((part) => part === "thin")).toBe(true);
   });
 
   it("has one episode where neighbouring rows go from thin to fail", () => {
-    const found = result.findings.filter(({ rule }) => rule === "fix-weak");
+    const found = auditFlight(replayRows(rows, ALL_KNOWN)).result.findings.filter(({ rule }) => rule === "fix-weak");
     expect(found.map(({ verdict }) => verdict)).toEqual(["thin", "fail"]);
     expect(found[0]?.episode).toBe(found[1]?.episode);
   });
@@ -190,5 +191,25 @@ describe("the result", () => {
   it("is the same, byte for byte, every time", () => {
     const once = (): string => JSON.stringify(auditFlight(shortReplay(300)).result);
     expect(once()).toBe(once());
+  });
+});
+
+describe("a rule that cannot tell its finding", () => {
+  it("is unknown alone, and keeps what was caught before", () => {
+    const { result, judgement } = auditFlight(shortReplay(), {
+      moment: [said("low", () => "fail"), mute],
+      conduct: [crashingConduct],
+    });
+    expect(result.findings.map(({ rule }) => rule)).toEqual(["low"]);
+    expect(result.coverage.rules).toEqual({ low: 1, "test-mute": 0, "test-conduct": 0 });
+    expect([...judgement.crashes]).toEqual([
+      ["test-conduct", BOOM],
+      ["test-mute", BOOM],
+    ]);
+  });
+
+  it("is told from a fault of the engine, which is not swallowed", () => {
+    const wrong = judged("wrong", { verdict: "clear", finding: found });
+    expect(() => auditFlight(shortReplay(), { moment: [], conduct: [wrong] })).toThrow("wrong gives a finding");
   });
 });
