@@ -57,15 +57,6 @@ describe("recovery-flown", () => {
     expect(askConduct(recoveryFlown, replay(flight(going))).verdict).toBe(verdict);
   });
 
-  it("takes what the rehearsal has left off one that was taken over", () => {
-    const [one] = findFlownRecoveries(replay(flight({ takenOver_s: 30 })));
-    expect(one?.ended).toBe("taken-over");
-    // Ten seconds of climb and twenty of the leg; 100 m, and 20 s of descent, were left.
-    expect(one?.predicted.time_s).toBeCloseTo(30, 6);
-    expect(one?.predicted.needMiddle_pct).toBeCloseTo(3, 6);
-    expect(one?.actual.endedFromPoint_m).toBeCloseTo(100, 1);
-  });
-
   it("judges only the end of one that began at hand", () => {
     expect(askConduct(recoveryFlown, replay(flight({ from_m: 10, used_pct: 20 }))).verdict).toBe("clear");
     expect(askConduct(recoveryFlown, replay(flight({ from_m: 20, used_pct: 20 }))).verdict).toBe("thin");
