@@ -169,26 +169,22 @@ function covariance(
   );
 }
 
-/** Gauss–Jordan with row pivots; fit for the handful of columns here. A singular matrix gives zeros in its null rows. */
+/**
+ * Gauss–Jordan, fit for the handful of columns here. Of normal equations every pivot is positive or, with all that is left
+ * of its row, nothing: no rows need to be exchanged. A singular matrix gives zeros in its null rows.
+ */
 function invert(matrix: readonly (readonly number[])[]): number[][] {
   const size = matrix.length;
   const work = matrix.map((row, i) => [...row, ...row.map((_, j) => (i === j ? 1 : 0))]);
-  for (let column = 0; column < size; column += 1) {
-    let pivot = column;
-    for (let row = column + 1; row < size; row += 1) {
-      if (Math.abs(work[row]?.[column] ?? 0) > Math.abs(work[pivot]?.[column] ?? 0)) pivot = row;
-    }
-    const pivotRow = work[pivot] ?? [];
-    work[pivot] = work[column] ?? [];
-    work[column] = pivotRow;
+  work.forEach((pivotRow, column) => {
     const head = pivotRow[column] ?? 0;
-    if (head === 0) continue;
+    if (head === 0) return;
     for (let j = 0; j < pivotRow.length; j += 1) pivotRow[j] = (pivotRow[j] ?? 0) / head;
     work.forEach((row, i) => {
+      if (i === column) return;
       const factor = row[column] ?? 0;
-      if (i === column || factor === 0) return;
       for (let j = 0; j < row.length; j += 1) row[j] = (row[j] ?? 0) - factor * (pivotRow[j] ?? 0);
     });
-  }
+  });
   return work.map((row) => row.slice(size));
 }
