@@ -104,7 +104,7 @@ function piecesOf(audit: FlightAudit): TrackPiece[] {
 
 function drawnAs(code: number): TrackPiece["verdict"] {
   const verdict = verdictOf(code);
-  return verdict === "n/a" || code === VERDICT.unknown ? "unknown" : verdict;
+  return verdict === "n/a" ? "unknown" : verdict;
 }
 
 /** The operator's way through the flight, one entry a place. */
