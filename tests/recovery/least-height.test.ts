@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { leastHeight } from "../../src/recovery/least-height.js";
+import { at } from "../helpers/flights.js";
 import { outOver } from "../helpers/hillside.js";
 
 describe("the least recovery height of a flight", () => {
@@ -7,7 +8,11 @@ describe("the least recovery height of a flight", () => {
     const least = leastHeight(outOver(30));
     expect(least).toMatchObject({ isWhole: true });
     expect(least.height_m).toBeCloseTo(30, 4);
-    expect(least.at).toBeGreaterThanOrEqual(20);
+    expect(least.at).toBe(20);
+    // Once it was farther out than later.
+    const once = outOver(30);
+    once.moments.longitude_deg[10] = at(250, 90).longitude_deg;
+    expect(leastHeight(once)).toMatchObject({ height_m: expect.closeTo(35, 4) as number, at: 10 });
   });
 
   it("is not whole where one way home is not, or the ceiling is not", () => {

@@ -29,6 +29,10 @@ describe("the least recovery height that worsens no way home", () => {
     // From 30 m it clears all of them level, from 28 m the last ones not.
     expect(leastUnworsened(outOver(31), () => true)).toBe(10);
     expect(leastUnworsened(outOver(28), () => true)).toBeCloseTo(MOST_M, 4);
+    // So from 20 m over a take-off that lies 11 m higher than the point.
+    const high = outOver(20);
+    const heights = { ...high.inputs.heights, takeoffGround_m: 11 };
+    expect(leastUnworsened({ ...high, inputs: { ...high.inputs, heights } }, () => true)).toBe(10);
   });
 
   it("asks nothing of what flies home level whatever is set, known or not", () => {

@@ -4,22 +4,22 @@ import { DrainDoubt, NeedRates, type RegimeMinutes } from "../../src/recovery/ne
 
 /** In the order of the regimes: hover, climb, cruise, descent. */
 const RATES = [5, 7, 11, 3];
-const MINUTES: RegimeMinutes = { hover: 1, climb: 10, cruise: 100, descent: 1000 };
+const MINUTES: RegimeMinutes = { hover: 2, climb: 10, cruise: 100, descent: 1000 };
 const ENDLESS: RegimeMinutes = { ...MINUTES, cruise: Number.POSITIVE_INFINITY };
 
 describe("what a recovery uses", () => {
   const rates = (): NeedRates => new NeedRates(RATES);
 
   it("is each regime's rate over its time", () => {
-    expect(rates().total_pct(MINUTES)).toBe(5 + 70 + 1100 + 3000);
-    expect(rates().vertical_pct(MINUTES)).toBe(5 + 70 + 3000);
+    expect(rates().total_pct(MINUTES)).toBe(10 + 70 + 1100 + 3000);
+    expect(rates().vertical_pct(MINUTES)).toBe(10 + 70 + 3000);
     expect(rates()).toMatchObject({ climb: 7, cruise: 11, descent: 3 });
   });
 
   it("is without end where the leg is, even at no rate", () => {
     expect(rates().total_pct(ENDLESS)).toBe(Number.POSITIVE_INFINITY);
     expect(new NeedRates([0, 0, 0, 0]).total_pct(ENDLESS)).toBe(Number.POSITIVE_INFINITY);
-    expect(rates().vertical_pct(ENDLESS)).toBe(3075);
+    expect(rates().vertical_pct(ENDLESS)).toBe(3080);
   });
 
   it("is not known where a time is not", () => {
@@ -42,11 +42,11 @@ describe("how far a need may be off", () => {
   });
 
   it.each([
-    [0, 0, 1, 1],
+    [0, 0, 1, 2],
     [1, 1, 1, 10],
     [2, 2, 1, 100],
     [3, 3, 1, 1000],
-    [0, 1, 10, 10],
+    [0, 1, 5, 10],
     [1, 2, 10, 100],
     [3, 2, 10, 1000],
   ])("is by the covariance of regimes %d and %d over their times", (i, j, value, expected) => {
@@ -54,8 +54,8 @@ describe("how far a need may be off", () => {
   });
 
   it("is both of them together, as independent ones are", () => {
-    // 30 % of 100 and 40 over one minute of hover: 30² + 40² = 50².
-    expect(doubt(30, only(0, 0, 1600)).deviation_pct(100, MINUTES)).toBeCloseTo(50, 9);
+    // 30 % of 100, and 20 a minute over two of hover: 30² + 40² = 50².
+    expect(doubt(30, only(0, 0, 400)).deviation_pct(100, MINUTES)).toBeCloseTo(50, 9);
   });
 
   it("is none where rounding makes a variance less than none, or the leg has no end", () => {
