@@ -78,7 +78,7 @@ function isClimbing(replay: Replay, k: number): boolean {
   let back = k;
   while (back > 0 && (at_s[k] ?? 0) - (at_s[back] ?? 0) < CLIMB_OVER_S) back -= 1;
   const rise_m = heightOverPoint_m(replay, k) - heightOverPoint_m(replay, back);
-  return rise_m >= CLIMB_LEAST_MS * ((at_s[k] ?? 0) - (at_s[back] ?? 0)) && rise_m > 0;
+  return rise_m >= CLIMB_LEAST_MS * ((at_s[k] ?? 0) - (at_s[back] ?? 0));
 }
 
 function apart_m({ moments }: Replay, a: number, b: number): number {

@@ -86,6 +86,7 @@ describe("a flight home with the shape of a recovery", () => {
     expect(shape(same, { off_m: 14.9 })).toEqual(WHOLE);
     expect(shape(same, { off_m: 15.1 })).toBeUndefined();
     const { last } = WHOLE;
+    expect(shape(written("distance_m", last, last, () => 15))).toEqual(WHOLE);
     expect(shape(written("distance_m", last, last, () => Number.NaN))).toBeUndefined();
     expect(shape(written("distance_m", 0, last, () => 15))).toBeUndefined();
   });
@@ -98,6 +99,14 @@ describe("a flight home with the shape of a recovery", () => {
       shape(({ moments }) => moments.at_s.forEach((at_s, k, all) => (all[k] = factor * at_s)));
     expect(timed(20.1 / 29)).toEqual(WHOLE);
     expect(timed(19.9 / 29)).toBeUndefined();
+    const after = (k: number): number => 20 + k - ARRIVES;
+    expect(
+      shape(({ moments }) => {
+        for (let k = LEAVES; k <= WHOLE.last; k += 1) {
+          moments.at_s[k] = LEAVES + (k < ARRIVES ? (20 * (k - LEAVES)) / 29 : after(k));
+        }
+      }),
+    ).toEqual(WHOLE);
   });
 
   it("goes straight, to 3 %", () => {
@@ -107,12 +116,21 @@ describe("a flight home with the shape of a recovery", () => {
     // 2 · √(145² + 35²) m are 2.9 % more than 290 m, with 38 m 3.4 %; 0.97 asks for 3.1 %.
     expect(bent(35)).toEqual(WHOLE);
     expect(bent(38)).toBeUndefined();
+    // The way begins where the leg does.
+    expect(shape(shifted((k) => (k < LEAVES ? 30 : 0)))).toEqual(WHOLE);
   });
 
   it("may jitter on the way: rows less than 5 m apart tell no way", () => {
     // By 3.3 m a row; with the jitter a row's own way would be 4.4 % longer.
     const jitter = shifted((k) => (k > LEAVES ? k % 2 : 0));
     expect(shape(jitter, { from_m: 100 })).toEqual(WHOLE);
+  });
+
+  it("goes straight to where it arrives, if only by a last step of less than 5 m", () => {
+    // From 130 m by 4.3 m a row, 27 of them: bent by 4.5 %, of which the last one alone is 3.7 %.
+    const aside = shifted((k) => Math.max(0, 17.7 * (1 - Math.abs(k - LEAVES - 13.5) / 13.5)));
+    expect(shape(same, { from_m: 130 })).toEqual(WHOLE);
+    expect(shape(aside, { from_m: 130 })).toBeUndefined();
   });
 
   it("comes home from the farthest point, not from the way out at the same height", () => {

@@ -41,6 +41,15 @@ describe("a recovery that was flown", () => {
     expect(one?.predicted.needMiddle_pct).toBeCloseTo(NEED_PCT + 0.6, 6);
   });
 
+  it("is none where nothing tells of it", () => {
+    expect(findFlownRecoveries(replayed({ flag: false, from_m: 60 }))).toEqual([]);
+  });
+
+  it("is held against the whole where it landed, if beside the point", () => {
+    // 340 m to the point; the 40 m that it ends off it are no part that was left.
+    expect(only(replayed({ off_m: 40 }))?.predicted.time_s).toBeCloseTo(LASTS_S + 4, 4);
+  });
+
   it("is held against what was flown of it where it was taken over", () => {
     const replay = replayed({ takenOver_s: 30 });
     const one = only(replay);
@@ -86,6 +95,13 @@ describe("a recovery that was flown", () => {
     expect(only(low)?.predicted.time_s).toBeCloseTo(expected_s, 6);
   });
 
+  it("lands at the landing's own speed", () => {
+    const replay = replayed({ from_m: 10 });
+    const { speeds } = replay.inputs;
+    const slow = { ...speeds, landing: { ...speeds.landing, value: 0.5 } };
+    expect(only({ ...replay, inputs: { ...replay.inputs, speeds: slow } })?.predicted.time_s).toBeCloseTo(15, 6);
+  });
+
   it("climbs nowhere from above the recovery height", () => {
     const high = replayed();
     high.moments.height_m[BEGINS_S] = 80;
@@ -99,6 +115,10 @@ describe("a recovery that was flown", () => {
       stalled.moments.groundSpeed_ms[BEGINS_S] = ground_ms;
       expect(only(stalled)?.predicted.time_s).toBeNaN();
     }
+    // At hand there is no leg.
+    const near = replayed({ from_m: 10 });
+    near.moments.groundSpeed_ms[BEGINS_S] = -3;
+    expect(only(near)?.predicted.time_s).toBeCloseTo(10, 6);
   });
 
   it("is as high as it got over the recovery point, as far as heights are known", () => {
@@ -162,15 +182,18 @@ describe("when recoveries were flown", () => {
 });
 
 describe("the way flown by the straight line", () => {
-  /** Positions given as metres east and north. */
-  const ratio = (...places: readonly (readonly [east_m: number, north_m: number])[]): number => {
+  type Place = readonly [east_m: number, north_m: number];
+
+  /** Of rows after one that is far from them all. */
+  const ratio = (...asked: readonly Place[]): number => {
+    const places: readonly Place[] = [[0, -90], ...asked];
     const moments = emptyMoments(places.length);
     places.forEach(([east_m, north_m], k) => {
       const spot = at(Math.hypot(east_m, north_m), (180 / Math.PI) * Math.atan2(east_m, north_m));
       moments.latitude_deg[k] = spot.latitude_deg;
       moments.longitude_deg[k] = spot.longitude_deg;
     });
-    return pathRatio({ ...shortReplay(), moments }, 0, places.length - 1);
+    return pathRatio({ ...shortReplay(), moments }, 1, places.length - 1);
   };
 
   it("is 1 for a straight one, and more for a bent one", () => {
