@@ -1,5 +1,6 @@
 import geodesic from "geographiclib-geodesic";
 import type { Channel } from "../../src/track/channels.js";
+import type { Flight } from "../../src/track/flights.js";
 import type { Track } from "../../src/track/track.js";
 
 /** Where invented flights take off. */
@@ -36,6 +37,22 @@ export function trackOf(rows: readonly Row[], options: { startUtc_s?: number; br
     },
     mode: undefined,
     breaks: options.breaks ?? [],
+  };
+}
+
+/** @returns a flight of these rows of a track, whatever the track shows: from take-off at the origin to a landing */
+export function flightOfRows(first: number, last: number): Flight {
+  return {
+    index: 1,
+    first,
+    last,
+    segments: [{ from: first, to: last + 1 }],
+    step_s: 1,
+    takeoff: ORIGIN,
+    takeoffAltitude_m: undefined,
+    beginsInAir: false,
+    endsInAir: false,
+    basis: "measured",
   };
 }
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { chooseHeights, type Heights } from "../../src/recovery/heights.js";
 import { auditFlight } from "../../src/score/flight-result.js";
 import type { Flight } from "../../src/track/flights.js";
-import { at, ORIGIN, type Row, trackOf } from "../helpers/flights.js";
+import { at, flightOfRows, ORIGIN, type Row, trackOf } from "../helpers/flights.js";
 import { ALL_KNOWN } from "../helpers/moments.js";
 import { replayRows } from "../helpers/replay.js";
 import { nothingKnown, openPlain } from "../helpers/sites.js";
@@ -58,18 +58,7 @@ describe("height above take-off", () => {
 });
 
 /** Rows 1 to 3 of five, from take-off at the origin to 5 m east of it. */
-const FLIGHT: Flight = {
-  index: 1,
-  first: 1,
-  last: 3,
-  segments: [],
-  step_s: 1,
-  takeoff: ORIGIN,
-  takeoffAltitude_m: undefined,
-  beginsInAir: false,
-  endsInAir: false,
-  basis: "measured",
-};
+const FLIGHT = flightOfRows(1, 3);
 
 /** A slope that rises 1 m every 10 m to the east and 2 m every 10 m to the north, 400 m high at the origin. */
 function slope(): Site {

@@ -4,20 +4,9 @@ import { chooseOperator, type OperatorWay } from "../../src/recovery/operator.js
 import type { Flight } from "../../src/track/flights.js";
 import type { Track } from "../../src/track/track.js";
 import { settingOf } from "../helpers/declared.js";
-import { ORIGIN, type Row, trackOf } from "../helpers/flights.js";
+import { flightOfRows, ORIGIN, type Row, trackOf } from "../helpers/flights.js";
 
-const FLIGHT: Flight = {
-  index: 1,
-  first: 1,
-  last: 3,
-  segments: [],
-  step_s: 1,
-  takeoff: ORIGIN,
-  takeoffAltitude_m: undefined,
-  beginsInAir: false,
-  endsInAir: false,
-  basis: "measured",
-};
+const FLIGHT = flightOfRows(1, 3);
 const SPOT = { latitude_deg: 46.5, longitude_deg: 7.5 };
 
 /** Five rows, a second apart from a time on; the flight is the middle three. */

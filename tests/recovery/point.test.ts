@@ -3,21 +3,10 @@ import type { Declared } from "../../src/config/declared.js";
 import { chooseRecoveryPoint, firstGoodFix, type RecoveryPoint } from "../../src/recovery/point.js";
 import type { Flight } from "../../src/track/flights.js";
 import { settingOf } from "../helpers/declared.js";
-import { at, ORIGIN, type Row, trackOf } from "../helpers/flights.js";
+import { at, flightOfRows, ORIGIN, type Row, trackOf } from "../helpers/flights.js";
 
 /** Rows 2 to 5 of seven. */
-const FLIGHT: Flight = {
-  index: 1,
-  first: 2,
-  last: 5,
-  segments: [],
-  step_s: 1,
-  takeoff: ORIGIN,
-  takeoffAltitude_m: undefined,
-  beginsInAir: false,
-  endsInAir: false,
-  basis: "measured",
-};
+const FLIGHT = flightOfRows(2, 5);
 const { policy } = settingOf();
 const ROWS = 7;
 
