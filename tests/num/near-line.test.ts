@@ -8,8 +8,10 @@ const WGS84 = geodesic.Geodesic.WGS84;
 /** The library promises 15 nm, and a degree in a double is known to 3 nm. */
 const EQUAL_M = 4e-8;
 
+const UNTOLD = { north_m: Number.NaN, east_m: Number.NaN, turn_rad: Number.NaN };
+
 function nearLine(lat1_deg: number, lon1_deg: number, lat2_deg: number, lon2_deg: number) {
-  const out = { north_m: Number.NaN, east_m: Number.NaN, turn_rad: Number.NaN };
+  const out = { ...UNTOLD };
   return writeNearLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg, out) ? out : undefined;
 }
 
@@ -37,6 +39,21 @@ describe("a near line", () => {
       { numRuns: 5000 },
     );
   });
+
+  it.each([0, 30, 46, 60, 70, 79, -46, -79])(
+    "keeps its terms of third order at %d°, where lines are long",
+    (latitude) => {
+      for (let course_deg = 0; course_deg < 360; course_deg += 15) {
+        const { lat2: lat1 = Number.NaN, lon2: lon1 = Number.NaN } = WGS84.Direct(latitude, 8, course_deg, -1950);
+        const { lat2 = Number.NaN, lon2 = Number.NaN } = WGS84.Direct(latitude, 8, course_deg, 1950);
+        const { s12 = Number.NaN, azi1 = Number.NaN } = WGS84.Inverse(lat1, lon1, lat2, lon2);
+        const { north_m, east_m, turn_rad } = nearLine(lat1, lon1, lat2, lon2) ?? UNTOLD;
+        const off_rad = Math.atan2(east_m, north_m) - turn_rad - (azi1 * Math.PI) / 180;
+        expect(Math.abs(Math.hypot(north_m, east_m) - s12)).toBeLessThan(1.5e-8);
+        expect(Math.abs(Math.sin(off_rad)) * s12).toBeLessThan(5e-9);
+      }
+    },
+  );
 
   it("decides by itself up to 3.9 km and 79° of latitude", () => {
     fc.assert(

@@ -53,20 +53,4 @@ describe("the lowest cell", () => {
     expect(lowest(() => Number.NaN)).toBeUndefined();
     expect(lowest((k) => (k === 0 ? 4 : Number.NaN))).toBeUndefined();
   });
-
-  it("has its resistance by how it follows the current", () => {
-    const current = (k: number): number => 10 + 5 * Math.sin(k);
-    const told = lowest(
-      (k) => 4 - 0.02 * current(k),
-      (replay) => {
-        const columns = {
-          ...replay.track.columns,
-          current_A: Float64Array.from({ length: LENGTH }, (_, k) => current(k)),
-        };
-        return { ...replay, track: { ...replay.track, columns } };
-      },
-    );
-    expect(told?.resistance_mOhm).toBeCloseTo(20, 6);
-    expect(lowest(() => 4)?.resistance_mOhm).toBeNaN();
-  });
 });

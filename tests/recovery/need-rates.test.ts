@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { wholeDrain } from "../../src/aircraft/drain.js";
-import { DrainDoubt, NeedRates, type RegimeMinutes } from "../../src/recovery/need-rates.js";
+import { DrainDoubt, NeedRates, noMinutes, type RegimeMinutes, together } from "../../src/recovery/need-rates.js";
 
 /** In the order of the regimes: hover, climb, cruise, descent. */
 const RATES = [5, 7, 11, 3];
@@ -61,5 +61,20 @@ describe("how far a need may be off", () => {
   it("is none where rounding makes a variance less than none, or the leg has no end", () => {
     expect(doubt(0, only(0, 1, -1)).deviation_pct(40, MINUTES)).toBe(0);
     expect(doubt(10).deviation_pct(Number.POSITIVE_INFINITY, ENDLESS)).toBe(0);
+  });
+});
+
+describe("doubts together", () => {
+  it("are as far off as independent ones are, and without end where one is", () => {
+    expect(together(3, 4, 12, 84)).toBe(85);
+    expect(together(0, 0, 0, -2)).toBe(2);
+    expect(together(1, Number.POSITIVE_INFINITY, 2, 3)).toBe(Number.POSITIVE_INFINITY);
+  });
+});
+
+describe("times to be written over", () => {
+  it("are not known before", () => {
+    const untold = Number.NaN;
+    expect(noMinutes()).toEqual({ hover: untold, climb: untold, cruise: untold, descent: untold });
   });
 });
