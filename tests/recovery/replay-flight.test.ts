@@ -56,6 +56,15 @@ describe("the moments of a flight", () => {
     expect(isBlank(bare, ["battery_pct", "touchdownMiddle_pct", "needMiddle_pct"])).toEqual([true, true, false]);
   });
 
+  it("have where the operator is, each number in its own column", () => {
+    const replay = replayRows(hover(), { ...GIVEN, operator: { kind: "position", ...at(100, 90) } });
+    const [adrift_m, operator_m, away_deg] = value(replay, "adrift_m", "operatorDistance_m", "leadsAway_deg");
+    expect(adrift_m).toBeCloseTo(100, 6);
+    expect(operator_m).toBeCloseTo(Math.hypot(100, 300), 2);
+    expect(away_deg).toBeCloseTo((180 / Math.PI) * Math.atan2(100, 300), 2);
+    expect(isBlank(replay, ["hdop"])).toEqual([true]);
+  });
+
   it("have of the site what there can be of it, and NaN of the rest", () => {
     const blank = (site: Partial<Site>, given: Given = GIVEN): boolean[] => {
       const replay = replayRows(hover(), {
