@@ -22,6 +22,7 @@ const BESIDE = {
   "src/rules": ["tests/rules/contract.test.ts"],
   "src/num": ["tests/reference/**/*.test.ts"],
   "src/air": ["tests/reference/**/*.test.ts"],
+  "src/recovery/turnback.ts": ["tests/recovery/safe-return.test.ts"],
   "src/recovery/replay-flight.ts": ["tests/recovery/plan.test.ts"],
   "src/score/flight-result.ts": ["tests/score/flight-extent.test.ts", "tests/score/flight-score.test.ts"],
 };

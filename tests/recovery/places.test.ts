@@ -1,3 +1,4 @@
+import geodesic from "geographiclib-geodesic";
 import { describe, expect, it } from "vitest";
 import type { Site } from "../../src/site/site.js";
 import { at, ORIGIN, type Row } from "../helpers/flights.js";
@@ -51,6 +52,52 @@ describe("the way home of a moment", () => {
     expect(distance_m[6]).toBeCloseTo(100, 6);
     expect(distance_m[10]).toBeCloseTo(200, 6);
     expect(courseHome_deg[10]).toBeCloseTo(90, 2);
+  });
+});
+
+describe("lines of a moment", () => {
+  const SPOTS = ["aircraft", "point", "operator"] as const;
+  const CHANNELS = {
+    aircraft: ["latitude_deg", "longitude_deg"],
+    point: ["recoveryLatitude_deg", "recoveryLongitude_deg"],
+    operator: ["operatorLatitude_deg", "operatorLongitude_deg"],
+  } as const;
+
+  /** Of the three, one coordinate moves after the other, with a row between in which none does. */
+  function moving(): { readonly flown: Row[]; readonly places: Record<(typeof SPOTS)[number], [number, number]>[] } {
+    const now = { aircraft: [47, 8.001], point: [47.001, 8], operator: [47, 7.999] } as Record<
+      (typeof SPOTS)[number],
+      [number, number]
+    >;
+    const places = Array.from({ length: 30 }, (_, i) => {
+      const spot = SPOTS[Math.floor(i / 4) % 3] ?? "aircraft";
+      if (i > 1 && i % 2 === 0) now[spot][(i / 2) % 2] = (now[spot][(i / 2) % 2] ?? 0) + 0.0002;
+      return structuredClone(now);
+    });
+    const flown = places.map((place, i) => ({
+      ...Object.fromEntries(SPOTS.flatMap((spot) => CHANNELS[spot].map((channel, c) => [channel, place[spot][c]]))),
+      time_s: 2 * i,
+      height_m: i === 0 ? 0 : 30,
+      airborne: 1,
+    }));
+    return { flown, places };
+  }
+
+  it("are as the library has them, whichever coordinate alone has moved", () => {
+    const { flown, places } = moving();
+    const { moments } = replayRows(flown);
+    places.forEach(({ aircraft, point, operator }, k) => {
+      const between = (a: [number, number], b: [number, number]): { s12?: number; azi1?: number } =>
+        geodesic.Geodesic.WGS84.Inverse(...a, ...b);
+      const home = between(aircraft, point);
+      const away = between(aircraft, operator);
+      expect(moments.distance_m[k], `row ${k}`).toBeCloseTo(home.s12 ?? Number.NaN, 6);
+      expect(moments.courseHome_deg[k], `row ${k}`).toBeCloseTo(((home.azi1 ?? Number.NaN) + 360) % 360, 6);
+      expect(moments.adrift_m[k], `row ${k}`).toBeCloseTo(between(point, operator).s12 ?? Number.NaN, 6);
+      expect(moments.operatorDistance_m[k], `row ${k}`).toBeCloseTo(away.s12 ?? Number.NaN, 6);
+      const turn_deg = Math.abs((home.azi1 ?? Number.NaN) - (away.azi1 ?? Number.NaN));
+      expect(moments.leadsAway_deg[k], `row ${k}`).toBeCloseTo(Math.min(turn_deg, 360 - turn_deg), 6);
+    });
   });
 });
 
@@ -115,6 +162,19 @@ describe("the ground at the recovery point", () => {
       replayRows(rows(), { ...ALL_KNOWN, site: slope() }).inputs.heights.takeoffGround_m,
       9,
     );
+  });
+
+  it("is asked once a point", () => {
+    const asked: number[] = [];
+    const standingGround = (_: number, longitude_deg: number): number => {
+      asked.push(longitude_deg);
+      return 400;
+    };
+    const north = { ...at(200, 90), latitude_deg: 47.001, at_s: 40 };
+    replayRows(rows(), { ...ALL_KNOWN, site: { ...slope(), standingGround }, recoveryPoints: [...points, north] });
+    const times = [...points, north].map((point) => asked.filter((one) => one === point.longitude_deg).length);
+    // Two of them share a longitude.
+    expect(times).toEqual([1, 2, 1, 2]);
   });
 
   it("is none where take-off is not tied to the terrain", () => {
