@@ -164,6 +164,21 @@ describe("the ground at the recovery point", () => {
     );
   });
 
+  it("is that of a point that moves north alone, or east alone", () => {
+    const ground = (latitude_deg: number, longitude_deg: number): number =>
+      400 + 1000 * (latitude_deg - 47) + 4000 * (longitude_deg - 8);
+    const site = { ...slope(), ground, standingGround: ground };
+    const recoveryPoints = [
+      { ...ORIGIN, at_s: 0 },
+      { latitude_deg: 47.001, longitude_deg: 8, at_s: 10 },
+      { latitude_deg: 47.001, longitude_deg: 8.001, at_s: 20 },
+    ];
+    const { pointGround_m } = replayRows(rows(), { ...ALL_KNOWN, site, recoveryPoints });
+    expect([0, 4, 5, 9, 10].map((k) => Math.round(1e6 * (pointGround_m[k] ?? 0)) / 1e6)).toEqual([
+      400, 400, 401, 401, 405,
+    ]);
+  });
+
   it("is asked once a point", () => {
     const asked: number[] = [];
     const standingGround = (_: number, longitude_deg: number): number => {
