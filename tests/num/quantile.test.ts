@@ -1,6 +1,6 @@
 import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { median, quantile } from "../../src/num/quantile.js";
+import { median, quantile, quantiles } from "../../src/num/quantile.js";
 
 describe("median", () => {
   it.each([
@@ -63,5 +63,13 @@ describe("quantile", () => {
         },
       ),
     );
+  });
+});
+
+describe("quantiles", () => {
+  it("are those of one share each, in their order", () => {
+    expect(quantiles([4, Number.NaN, 1, 3, 2], [1, 0.5, 0])).toEqual([4, 2.5, 1]);
+    expect(quantiles([], [0.1, 0.9])).toEqual([Number.NaN, Number.NaN]);
+    expect(quantiles([1, 2], [])).toEqual([]);
   });
 });

@@ -39,6 +39,17 @@ describe("what the log lacks of the fix", () => {
     const lost = (i: number): Partial<Row> => ({ satellites: 12, ...(i >= 20 && i < 24 ? nowhere : {}) });
     expect(missing(lost, 22)).toBe(1);
     expect(missing(lost, 10)).toBe(0);
+    // Beside whatever else is.
+    expect(missing((i) => ({ ...lost(i), satellites: Number.NaN }), 22)).toBe(2);
+    expect(missing((i) => ({ ...lost(i), satellites: i === 22 ? Number.NaN : 12 }), 22)).toBe(2);
+  });
+
+  it("is none of a flight's last row, nor of rows before its first", () => {
+    const flown = (i: number): Partial<Row> =>
+      i < 10 ? { airborne: 0, height_m: 0 } : i === 10 ? { height_m: 0, satellites: 12 } : { satellites: 12 };
+    const { flight, moments } = replay(flown);
+    expect(flight.first).toBe(10);
+    expect([...moments.fixMissing]).toEqual(Array<number>(70).fill(0));
   });
 });
 
