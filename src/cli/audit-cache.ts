@@ -13,14 +13,6 @@ export interface CachedAudit {
   readonly parts: Readonly<Record<string, unknown>>;
 }
 
-/** The place of one log's audit in the cache. */
-export interface CacheEntry {
-  /** @returns the audit; undefined where it is not there, or is damaged */
-  readonly read: () => CachedAudit | undefined;
-  /** Keeps an audit, whole or not at all. @returns what to say where that cannot be done: the run goes on without */
-  readonly write: (audit: CachedAudit) => Promise<string | undefined>;
-}
-
 /**
  * Audits that were made before. An entry's name is the hash of all that can change its content: the bytes of the log and
  * its name, every settings file and file of the site by content, `--set`, units, formats, and the program itself. So an
@@ -36,18 +28,27 @@ export class AuditCache {
     this.#asked = [programHash(), toolVersion, set, units, [...formats].sort(), pageIndex ?? null];
   }
 
-  /** @returns the log's place; undefined for standard input, which is read but once, and a log that cannot be read */
-  async entryOf(path: string, setting: Setting): Promise<CacheEntry | undefined> {
+  /** @returns the audit of a log; undefined where it is not there, or is damaged. Standard input is read but once. */
+  async find(path: string, setting: Setting): Promise<CachedAudit | undefined> {
+    const sha256 = path === "-" ? undefined : hashOfFile(path);
+    return sha256 === undefined ? undefined : readEntry(await this.#fileOf(path, setting, sha256));
+  }
+
+  /**
+   * Keeps an audit, whole or not at all, under the hash of the bytes that were audited.
+   * @returns what to say where that cannot be done: the run goes on without
+   */
+  async keep(path: string, setting: Setting, audit: CachedAudit): Promise<string | undefined> {
     if (path === "-") return undefined;
-    const sha256 = hashOfFile(path);
-    if (sha256 === undefined) return undefined;
+    const { sha256, parser } = audit.result;
+    // What was no log may not have been read to its end.
+    if (parser === null && hashOfFile(path) !== sha256) return undefined;
+    return await this.#write(await this.#fileOf(path, setting, sha256), audit);
+  }
+
+  async #fileOf(path: string, setting: Setting, sha256: string): Promise<string> {
     const key = hash(JSON.stringify([this.#asked, await this.#settingsHash(setting), path, sha256]));
-    const file = join(this.#folder, key.slice(0, 2), `${key}.json`);
-    return {
-      read: () => readEntry(file),
-      // A log that was written to since it was hashed belongs under another name.
-      write: async (audit) => (audit.result.sha256 === sha256 ? await this.#write(file, audit) : undefined),
-    };
+    return join(this.#folder, key.slice(0, 2), `${key}.json`);
   }
 
   #settingsHash(setting: Setting): Promise<string> {

@@ -81,12 +81,10 @@ async function* auditInThreads(work: AuditWork, threads: number): AsyncGenerator
   const { href: filename } = work.worker ?? new URL("./audit-worker.js", import.meta.url);
   // What geotiff loads takes any thread without data for one of its own, and fails.
   const workerData = {};
-  const pool = new Piscina<WorkerTask, WorkerAnswer>({
-    filename,
-    minThreads: threads,
-    maxThreads: threads,
-    workerData,
-  });
+  // Threads start with the first log that the cache does not know.
+  let pool: InstanceType<typeof Piscina<WorkerTask, WorkerAnswer>> | undefined;
+  const startPool = () =>
+    new Piscina<WorkerTask, WorkerAnswer>({ filename, minThreads: threads, maxThreads: threads, workerData });
   const auditor = new LogAuditor(options);
   const begin = (log: PlacedLog): Pending => {
     const part = log.error === undefined ? moments?.part() : undefined;
@@ -97,6 +95,12 @@ async function* auditInThreads(work: AuditWork, threads: number): AsyncGenerator
   };
   const inThread = async (path: string, part: MomentsPlace | undefined): Promise<AuditedLog> => {
     try {
+      const known = part === undefined ? await auditor.known(path) : undefined;
+      if (known !== undefined) {
+        reader.finished(path);
+        return known;
+      }
+      pool ??= startPool();
       const answer = await pool.run({ path, options, moments: part }, { signal: interrupted });
       reader.finished(path);
       if ("audited" in answer) return answer.audited;
@@ -122,10 +126,12 @@ async function* auditInThreads(work: AuditWork, threads: number): AsyncGenerator
       if (audited === undefined) return;
       if (first.part !== undefined) await moments?.join(first.part);
       yield { position: first.log.position, audited };
+      // Lets an interruption in: what comes from the cache waits for nothing.
+      await new Promise(setImmediate);
     }
   } finally {
     for (const { part } of pending) if (part !== undefined) await moments?.drop(part);
-    await pool.destroy();
+    await pool?.destroy();
   }
 }
 

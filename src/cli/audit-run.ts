@@ -57,7 +57,7 @@ class Collected {
 
 /** Audits the logs of a run. Ctrl-C ends it early, with what was finished. */
 export async function auditRun({ found, logs, flags, moments, pages }: RunOrder): Promise<Outcome> {
-  const reader = await LogReader.of(logs, flags);
+  const reader = LogReader.of(logs, flags);
   const stopping = new AbortController();
   const takeBack = whenInterrupted(() => stopping.abort());
   if (flags.cache !== undefined) sweepAtEnd(flags.cache);

@@ -5,7 +5,7 @@ import { bytesOf } from "./log-bytes.js";
 import { MomentsFile, type MomentsPlace } from "./moments-file.js";
 import { UserError } from "../index.js";
 
-/** One log for a worker. */
+/** One log for a worker, which is not in the cache. */
 export interface WorkerTask {
   readonly path: string;
   readonly options: AuditorOptions;
@@ -32,6 +32,7 @@ export default async function auditInWorker({ path, options, moments }: WorkerTa
   try {
     const audited = await auditor.audit(path, {
       bytesOf,
+      isNew: true,
       addMoments: file === undefined ? undefined : (name, flights) => file.add(name, flights),
     });
     await file?.close();

@@ -45,9 +45,9 @@ export async function audit(paths: readonly string[], flags: AuditFlags): Promis
   const logs = partOf(found, flags.shard);
   const taken = new TakenFiles();
   for (const { path, error } of found)
-    if (path !== "-" && error === undefined) await taken.hold(path, `the log ${path}`);
+    if (path !== "-" && error === undefined) taken.hold(path, `the log ${path}`);
   await claimAll(destinations, taken);
-  if (flags.moments !== undefined) await taken.claim(flags.moments, "--moments");
+  if (flags.moments !== undefined) taken.claim(flags.moments, "--moments");
   const moments = flags.moments === undefined ? undefined : new MomentsFile(momentsPlace(flags.moments));
   const pages = pagesFor(destinations, found, flags);
   await pages?.open();

@@ -26,7 +26,7 @@ export async function findLogs(paths: readonly string[]): Promise<LogToAudit[]> 
   const seen = new Map<string, string>();
   for (const path of paths) {
     for (const log of await logsAt(path, folders)) {
-      const identity = await identityOf(log);
+      const identity = identityOf(log);
       const first = seen.get(identity);
       if (first === undefined) {
         seen.set(identity, log.path);
@@ -41,8 +41,8 @@ export async function findLogs(paths: readonly string[]): Promise<LogToAudit[]> 
 }
 
 /** A pipe has no identity of its own to compare; one that was read is empty, so its name must do. */
-async function identityOf({ path, error }: LogToAudit): Promise<string> {
-  return path === "-" || error !== undefined ? path : ((await fileIdentity(path)) ?? path);
+function identityOf({ path, error }: LogToAudit): string {
+  return path === "-" || error !== undefined ? path : (fileIdentity(path) ?? path);
 }
 
 async function logsAt(path: string, seen: Set<string>): Promise<LogToAudit[]> {

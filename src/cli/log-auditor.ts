@@ -1,4 +1,4 @@
-import { auditLog, type AuditToShow, type LogAudit, unreadLog, UserError } from "../index.js";
+import { auditLog, type AuditToShow, type LogAudit, type Setting, unreadLog, UserError } from "../index.js";
 import { AuditCache, type CachedAudit } from "./audit-cache.js";
 import type { AuditedLog } from "./audited-log.js";
 import { nameOf } from "./log-bytes.js";
@@ -11,6 +11,8 @@ import { systemFailure } from "./watch-output.js";
 /** How one log is read, and where its moments go. */
 export interface AuditAccess {
   readonly bytesOf: (path: string) => AsyncIterable<Uint8Array>;
+  /** It was looked for in the cache already: see `known`. */
+  readonly isNew?: boolean;
   /** Takes the moments before they are let go; where there is one, nothing comes from the cache. */
   readonly addMoments?: ((path: string, flights: LogAudit["flights"]) => Promise<void>) | undefined;
 }
@@ -48,6 +50,20 @@ export class LogAuditor {
     }
   }
 
+  /** @returns what the cache has of a log, without its moments; undefined where there is nothing */
+  async known(path: string): Promise<AuditedLog | undefined> {
+    if (this.#cache === undefined) return undefined;
+    const setting = await this.#settings.for(path);
+    if (setting instanceof UserError) {
+      // Whoever audits it tells that.
+      this.#mistakes = [];
+      return undefined;
+    }
+    if (isOperatorTrack(path, setting)) return undefined;
+    const found = await this.#cache.find(path, setting);
+    return found && { ...found, config: filesOf(setting), isBroken: false, isLeftOut: false, said: [] };
+  }
+
   /** @returns a log that led nowhere */
   async unread(path: string, error: UserError): Promise<AuditedLog> {
     const kept = await this.#keep({ result: unreadLog(path, error), flights: [] });
@@ -65,13 +81,13 @@ export class LogAuditor {
   async #audit(path: string, access: AuditAccess): Promise<AuditedLog> {
     const setting = await this.#settings.for(path);
     if (setting instanceof UserError) return await this.#wrong(path, setting);
-    const config = setting.config.files.map(({ path, sha256 }) => ({ path, sha256 }));
+    const config = filesOf(setting);
     if (isOperatorTrack(path, setting)) {
       const said = [`${path} is the operator's own track, and was left out.`];
       return { ...(await this.unread(path, new UserError("left-out", said.join()))), isLeftOut: true, said };
     }
-    const entry = access.addMoments === undefined ? await this.#cache?.entryOf(path, setting) : undefined;
-    const known = entry?.read();
+    const cache = access.addMoments === undefined ? this.#cache : undefined;
+    const known = access.isNew === true ? undefined : await cache?.find(path, setting);
     if (known !== undefined) return { ...known, config, isBroken: false, isLeftOut: false, said: [] };
     const moments = access.addMoments !== undefined || this.#takers.length > 0;
     const audited = await this.#settings.withSite(() =>
@@ -81,7 +97,7 @@ export class LogAuditor {
     await access.addMoments?.(audited.result.path, audited.flights);
     const kept = await this.#keep(audited);
     const isBroken = audited.crashes.size > 0;
-    const unkept = isBroken ? undefined : await entry?.write(kept);
+    const unkept = isBroken ? undefined : await cache?.keep(path, setting, kept);
     return { ...kept, config, isBroken, isLeftOut: false, said: unkept === undefined ? [] : [unkept] };
   }
 
@@ -96,4 +112,8 @@ export class LogAuditor {
     for (const { id, take } of this.#takers) parts[id] = await take(audit, this.#options);
     return { result: audit.result, parts };
   }
+}
+
+function filesOf({ config }: Setting): AuditedLog["config"] {
+  return config.files.map(({ path, sha256 }) => ({ path, sha256 }));
 }

@@ -1,4 +1,4 @@
-import { stat } from "node:fs/promises";
+import { statSync } from "node:fs";
 import { visible } from "../index.js";
 import type { LogToAudit } from "./find-logs.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
@@ -25,9 +25,9 @@ export class LogReader {
   }
 
   /** @returns a reader of the logs that a run found; `quiet` shows nothing */
-  static async of(logs: readonly LogToAudit[], { quiet }: { readonly quiet?: boolean }): Promise<LogReader> {
+  static of(logs: readonly LogToAudit[], { quiet }: { readonly quiet?: boolean }): LogReader {
     const paths = logs.filter(({ error }) => error === undefined).map(({ path }) => path);
-    const sizes = await Promise.all(paths.map(async (path) => [path, await sizeOf(path)] as const));
+    const sizes = paths.map((path) => [path, sizeOf(path)] as const);
     const progress = new Progress(process.stderr, quiet !== true, () => performance.now() / 1000);
     return new LogReader(new Map(sizes), progress);
   }
@@ -72,9 +72,14 @@ export class LogReader {
   }
 }
 
-/** Undefined for what is no file, or cannot be looked at. */
-async function sizeOf(path: string): Promise<number | undefined> {
+/** Undefined for what is no file, or cannot be looked at. Of thousands of files: to wait for each costs more than to ask. */
+function sizeOf(path: string): number | undefined {
   if (path === "-") return undefined;
-  const [facts] = await Promise.allSettled([stat(path)]);
-  return facts.status === "fulfilled" && facts.value.isFile() ? facts.value.size : undefined;
+  try {
+    const facts = statSync(path);
+    return facts.isFile() ? facts.size : undefined;
+  } catch (error) {
+    if (error instanceof Error && "code" in error) return undefined;
+    throw error;
+  }
 }

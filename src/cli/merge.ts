@@ -53,7 +53,7 @@ const MERGED = REPORTERS.filter(({ id, take }) => take === undefined || id === "
 async function merge(files: readonly string[], flags: MergeFlags): Promise<number> {
   const destinations = await planOutput(flags.format, flags.output);
   const taken = new TakenFiles();
-  for (const file of files) await taken.hold(file, `the result ${file}`);
+  for (const file of files) taken.hold(file, `the result ${file}`);
   await claimAll(destinations, taken);
   const runs: { run: RunResult; file: string }[] = [];
   for (const file of files)

@@ -81,14 +81,14 @@ export class TakenFiles {
   readonly #holders = new Map<string, string>();
 
   /** @param holder what the file is: `the log a.csv` */
-  async hold(path: string, holder: string): Promise<void> {
-    const identity = await fileIdentity(path);
+  hold(path: string, holder: string): void {
+    const identity = fileIdentity(path);
     if (identity !== undefined && !this.#holders.has(identity)) this.#holders.set(identity, holder);
   }
 
   /** @throws UserError where the file is held by something else than `option` */
-  async claim(path: string, option: string): Promise<void> {
-    const identity = await fileIdentity(path);
+  claim(path: string, option: string): void {
+    const identity = fileIdentity(path);
     if (identity === undefined) return;
     const holder = this.#holders.get(identity);
     const claimer = `what ${option} writes`;
@@ -104,10 +104,10 @@ export class TakenFiles {
 /** Claims the files whose names are known before the run, so that a clash is told before the work is done. */
 export async function claimAll(destinations: readonly Destination<Placed>[], taken: TakenFiles): Promise<void> {
   for (const { reporter, file, folder } of destinations) {
-    if (file !== undefined) await taken.claim(file, "--output");
+    if (file !== undefined) taken.claim(file, "--output");
     if (folder === undefined) continue;
     for (const name of [reporter.fileName, ...(reporter.others ?? [])])
-      await taken.claim(join(folder, name), "--output");
+      taken.claim(join(folder, name), "--output");
   }
 }
 
@@ -125,7 +125,7 @@ export async function writeReport(
     await makeFolder(folder);
     for (const [name, text] of files) {
       const path = join(folder, name);
-      await taken.claim(path, "--output");
+      taken.claim(path, "--output");
       await writeWhole(path, piecesOf(text));
     }
     return;

@@ -80,8 +80,8 @@ async function show(path: string, flags: RehearseFlags): Promise<number> {
     throw new UserError("formats-several", "rehearse writes one format at a time.");
   }
   const taken = new TakenFiles();
-  if (path !== "-") await taken.hold(path, `the log ${path}`);
-  if (flags.output !== undefined && flags.output !== "-") await taken.claim(flags.output, "--output");
+  if (path !== "-") taken.hold(path, `the log ${path}`);
+  if (flags.output !== undefined && flags.output !== "-") taken.claim(flags.output, "--output");
   const setting = await settingFor(path, flags);
   let rehearsal: RehearsalResult;
   try {

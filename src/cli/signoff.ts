@@ -85,7 +85,7 @@ async function signoff(paths: readonly string[], flags: SignoffFlags): Promise<n
   const setting = await settingOf(flags.policy ?? (await findConfig(".", process.cwd())), flags.set);
   const logs = await findLogs(paths);
   const taken = new TakenFiles();
-  for (const { path, error } of logs) if (error === undefined) await taken.hold(path, `the log ${path}`);
+  for (const { path, error } of logs) if (error === undefined) taken.hold(path, `the log ${path}`);
   await claimAll(destinations, taken);
   const { results, isBroken } = await auditAll(logs, setting);
   const record = await recordOf(results, setting, {

@@ -1,5 +1,7 @@
-import { cellMeans_V } from "../aircraft/cell-voltage.js";
+import { cellMeans_V, cellResistance_mOhm } from "../aircraft/cell-voltage.js";
 import type { Replay } from "./replay.js";
+
+export type { CellVoltage } from "../aircraft/cell-voltage.js";
 
 /** Where in a flight a cell was lowest under load. */
 export interface LowestCell {
@@ -35,4 +37,9 @@ export function lowestCell(
   }
   if (k < 0) return undefined;
   return { k, mean_V: means_V[k] ?? Number.NaN, means_V, knownShare: known_s / all_s };
+}
+
+/** @returns internal resistance of one cell, milliohms, as evidence; NaN where it cannot be told */
+export function cellResistanceOf_mOhm({ track, flight }: Replay, cell_V: Float64Array): number {
+  return cellResistance_mOhm(track, flight, cell_V);
 }

@@ -1,5 +1,4 @@
-import { type CellVoltage, cellResistance_mOhm } from "../aircraft/cell-voltage.js";
-import { type LowestCell, lowestCell } from "../recovery/lowest-cell.js";
+import { cellResistanceOf_mOhm, type CellVoltage, type LowestCell, lowestCell } from "../recovery/lowest-cell.js";
 import type { Replay } from "../recovery/replay.js";
 import { type Conduct, conductRule } from "./rule.js";
 import { apart, type Say } from "./say.js";
@@ -47,12 +46,13 @@ export const cellSag = conductRule({
 });
 
 function tell(
-  { inputs, moments, track, flight }: Replay,
+  replay: Replay,
   { isOfCells, cells, cell_V }: CellVoltage,
   { k, mean_V, means_V }: LowestCell,
   { limit_V, over_s }: { limit_V: number; over_s: number },
   say: Say,
 ): NonNullable<Conduct["finding"]> {
+  const { inputs, moments, track, flight } = replay;
   const isUnder = (volts: number): boolean => volts < limit_V;
   const known = (value: number = Number.NaN): number | null => (Number.isNaN(value) ? null : value);
   const battery_pct = known(moments.battery_pct[k]);
@@ -75,7 +75,7 @@ function tell(
       cells: cells ?? null,
       current_A: known(track.columns.current_A?.[flight.first + k]),
       battery_pct,
-      cell_resistance_mohm: cellResistance_mOhm(track, flight, cell_V),
+      cell_resistance_mohm: cellResistanceOf_mOhm(replay, cell_V),
     },
   };
 }
