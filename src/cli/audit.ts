@@ -44,8 +44,7 @@ export async function audit(paths: readonly string[], flags: AuditFlags): Promis
   const found = await findLogs(await pathsOf(paths, flags.filesFrom));
   const logs = partOf(found, flags.shard);
   const taken = new TakenFiles();
-  for (const { path, error } of found)
-    if (path !== "-" && error === undefined) taken.hold(path, `the log ${path}`);
+  for (const { path, error } of found) if (path !== "-" && error === undefined) taken.hold(path, `the log ${path}`);
   await claimAll(destinations, taken);
   if (flags.moments !== undefined) taken.claim(flags.moments, "--moments");
   const moments = flags.moments === undefined ? undefined : new MomentsFile(momentsPlace(flags.moments));

@@ -106,8 +106,7 @@ export async function claimAll(destinations: readonly Destination<Placed>[], tak
   for (const { reporter, file, folder } of destinations) {
     if (file !== undefined) taken.claim(file, "--output");
     if (folder === undefined) continue;
-    for (const name of [reporter.fileName, ...(reporter.others ?? [])])
-      taken.claim(join(folder, name), "--output");
+    for (const name of [reporter.fileName, ...(reporter.others ?? [])]) taken.claim(join(folder, name), "--output");
   }
 }
 

@@ -1,9 +1,10 @@
 import { groundSpeedIn_ms } from "../air/wind-triangle.js";
 import type { Drain } from "../aircraft/drain.js";
-import type { Speed, Speeds } from "../aircraft/speeds.js";
+import type { Speeds } from "../aircraft/speeds.js";
 import { radians } from "../num/bearing.js";
 import { DrainDoubt, NeedRates, noMinutes, type RegimeMinutes, together } from "./need-rates.js";
 import { climbTime_min, descentTime_min, legTime_min } from "./phase-times.js";
+import { slowed_ms, vertical, type VerticalSpeeds } from "./vertical-speeds.js";
 
 /** How one recovery goes; written over for each moment, so that the replay allocates nothing. Heights are above R. */
 export interface Plan {
@@ -68,13 +69,6 @@ export interface NeedModel {
 /** Writes what one recovery needs; for many of one flight, keep a `NeedReckoner`. */
 export function computeNeed(model: NeedModel, plan: Plan, out: Need): void {
   new NeedReckoner(model).write(plan, out);
-}
-
-/** Vertical speeds of a recovery, m/s. */
-interface VerticalSpeeds {
-  readonly climb_ms: number;
-  readonly descent_ms: number;
-  readonly landing_ms: number;
 }
 
 /**
@@ -240,16 +234,4 @@ export function hasBounds(model: NeedModel, windBound_ms: number): boolean {
     drain.high.some((rate, i) => rate !== drain.middle[i]) ||
     [speeds.recovery, speeds.climb, speeds.descent, speeds.landing].some((speed) => speed.adverse_ms !== undefined)
   );
-}
-
-/** At a level of all but certainty a slow speed would come out as none, or backwards: it keeps this share. */
-const SLOWEST_SHARE = 0.1;
-
-/** @returns a known speed at its adverse value */
-function slowed_ms(z: number, { value, spread }: { readonly value: number; readonly spread: number }): number {
-  return value * Math.max(SLOWEST_SHARE, 1 - z * spread);
-}
-
-function vertical({ climb, descent, landing }: Speeds, of: (speed: Speed) => number): VerticalSpeeds {
-  return { climb_ms: of(climb), descent_ms: of(descent), landing_ms: of(landing) };
 }
