@@ -1,5 +1,6 @@
 import { completeHeights, type DefaultHeights, type DefaultKind, type DefaultUse } from "./default-heights.js";
 import { type Feature, readGeoJson, type Shape } from "./geojson.js";
+import { LONGEST_M } from "./length.js";
 import { heightOf, type Stands, supportHeights, undersideOf } from "./obstacle-heights.js";
 import { flatProperties, type OsmTags, readOsmTags, TREE_RADIUS_M } from "./osm-tags.js";
 import { type LengthReader, lengthReader, type SiteProblem, withoutCrowd } from "./site-problems.js";
@@ -41,7 +42,8 @@ export interface ObstacleSet {
  * OpenStreetMap are understood beside them, flat or under `tags`; what the map gives no height takes a default.
  *
  * A feature that has no height, and for which there is no default, is a problem. One that stands there by what the map
- * says of it counts with a height that is not known; anything else is left out. An underside that is not understood is taken as solid from the ground, a radius as the default.
+ * says of it counts with a height that is not known; anything else is left out. An underside that is not understood is
+ * taken as solid from the ground, a radius as the default, and one of over 100 km as that.
  * Source: RFC 7946; OpenStreetMap wiki, Key:height, Key:building:levels.
  * @param bytes of the file
  * @param file its name, for messages
@@ -132,11 +134,14 @@ function isStanding({ word, kind }: OsmTags, properties: Readonly<Record<string,
 
 const DEFAULT_RADIUS_M = { point: POINT_RADIUS_M, line: LINE_RADIUS_M, polygon: 0 } as const;
 
-/** The radius as given, else half of a crown's or a rotor's diameter. */
+/**
+ * The radius as given, else half of a crown's or a rotor's diameter. One that is too wide is as wide as can be, so that
+ * nothing near it is taken for clear.
+ */
 function radiusOf({ isTurbine }: OsmTags, { read }: LengthReader): number | undefined {
-  const radius_m = read("radius", "the default is taken");
+  const radius_m = read("radius", "the default is taken", LONGEST_M);
   if (radius_m !== undefined) return radius_m;
-  const wide_m = read(isTurbine ? "rotor:diameter" : "diameter_crown", "the default is taken");
+  const wide_m = read(isTurbine ? "rotor:diameter" : "diameter_crown", "the default is taken", LONGEST_M);
   return wide_m === undefined ? undefined : wide_m / 2;
 }
 

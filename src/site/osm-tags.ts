@@ -71,8 +71,8 @@ function textOf(value: unknown): string {
   return typeof value === "string" ? value.trim() : "";
 }
 
-/** Levels are plain numbers; a half level occurs. */
+/** Levels are plain numbers; a half level occurs, and nothing has a thousand. */
 function levelOf(value: unknown): number {
   const text = typeof value === "number" ? String(value) : textOf(value);
-  return /^\d+(\.\d+)?$/.test(text) ? Number(text) : Number.NaN;
+  return /^\d{1,3}(\.\d+)?$/.test(text) ? Number(text) : Number.NaN;
 }

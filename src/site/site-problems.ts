@@ -1,5 +1,5 @@
 import type { Feature } from "./geojson.js";
-import { lengthOf } from "./length.js";
+import { isTooLong, lengthOf } from "./length.js";
 import { quoteValue } from "./quote-value.js";
 
 /** What was odd about a site's files and did not stop the audit. */
@@ -15,9 +15,10 @@ export interface LengthReader {
   readonly name: string;
   /**
    * @param meanwhile what is done where it is not understood
+   * @param longest_m what is taken where it is over 100 km; otherwise that is not understood either
    * @returns m; undefined where it is not there or not understood
    */
-  readonly read: (key: string, meanwhile: string) => number | undefined;
+  readonly read: (key: string, meanwhile: string, longest_m?: number) => number | undefined;
   readonly warn: (code: string, what: string) => void;
 }
 
@@ -41,7 +42,7 @@ export function lengthReader(
     const message = `${file}: feature ${number} (${name}) ${what}`;
     problems.push({ severity, code: `${kind}-${code}`, message, line: undefined });
   };
-  const read = (key: string, meanwhile: string): number | undefined => {
+  const read = (key: string, meanwhile: string, longest_m?: number): number | undefined => {
     const value = properties[key];
     if (value === undefined || value === null || value === "") return undefined;
     const dotted = typeof value === "string" ? value.trim().replace(DECIMAL_COMMA, "$1.$2$3") : value;
@@ -53,8 +54,11 @@ export function lengthReader(
       }
       return length_m;
     }
-    tell("warning", "bad-length", `has the ${key} ${quoteValue(value)}, which is not understood: ${meanwhile}.`);
-    return undefined;
+    const most_m = isTooLong(dotted) ? longest_m : undefined;
+    const why = isTooLong(dotted) ? "is over 100 km" : "is not understood";
+    const taken = most_m === undefined ? meanwhile : `${most_m} m is taken`;
+    tell("warning", "bad-length", `has the ${key} ${quoteValue(value)}, which ${why}: ${taken}.`);
+    return most_m;
   };
   return { name, read, warn: (code, what) => tell("warning", code, what) };
 }

@@ -198,11 +198,33 @@ describe("properties", () => {
     [{ height: -1 }, ["obstacle-bad-length", "obstacle-no-height"], 1],
     [{ height: 5, radius: "wide" }, ["obstacle-bad-length"], 1],
     [{ height: 5, underside: "low" }, ["obstacle-bad-length"], 1],
+    [{ height: 5, underside: 1e308 }, ["obstacle-bad-length"], 1],
+    [{ height: 1e308 }, ["obstacle-bad-length", "obstacle-no-height"], 1],
+    [{ height: 1e308, top: 1e6 }, ["obstacle-bad-length", "obstacle-bad-length", "obstacle-no-height"], 1],
     [{ height: 0 }, [], 1],
   ])("%j: %j", (properties, codes, count) => {
     const { obstacles, problems } = parse(feature(at, properties));
     expect(problems.map(({ code }) => code)).toEqual(codes);
     expect(obstacles).toHaveLength(count);
+  });
+
+  test.each([
+    ['"radius": 1e308', 100_000, "radius 1e+308"],
+    ['"radius": 1e999', 100_000, "radius (a number without end)"],
+    ['"radius": "101000 m"', 100_000, 'radius "101000 m"'],
+    ['"natural": "tree", "diameter_crown": 1e6', 50_000, "diameter_crown 1000000"],
+  ])("%s: as wide as can be, so that nothing near it is clear", (properties, wide_m, written) => {
+    const text = JSON.stringify(feature(at, { height: 5 })).replace('"height":5', `"height":5,${properties}`);
+    const { obstacles, problems } = parse(text);
+    expect(obstacles[0]?.shapes[0]?.radius_m).toBe(wide_m);
+    expect(problems.map(({ message }) => message.slice(message.indexOf(" has the ") + 9))).toEqual([
+      `${written}, which is over 100 km: 100000 m is taken.`,
+    ]);
+  });
+
+  test("an underside or a height that is too long is not taken", () => {
+    const { obstacles } = parse(feature(at, { height: 1e308, underside: 1e308 }));
+    expect(obstacles[0]).toMatchObject({ height_m: undefined, underside_m: undefined });
   });
 
   test("a problem names the feature", () => {

@@ -100,6 +100,7 @@ describe("tags of OpenStreetMap", () => {
     [{ man_made: "mast" }, HERE, ["obstacle-no-height"]],
     [{ man_made: "crane", height: "tall" }, HERE, ["obstacle-bad-length", "obstacle-no-height"]],
     [{ building: "yes", "building:levels": "2;3" }, AREA, ["obstacle-no-height"]],
+    [{ building: "yes", "building:levels": "9".repeat(400) }, AREA, ["obstacle-no-height"]],
     [{ "generator:source": "wind", "rotor:diameter": 82 }, HERE, ["obstacle-no-height"]],
     [{ highway: "track" }, WAY, ["obstacle-no-height"]],
     [{ "generator:source": "wind", "height:hub": 90 }, HERE, ["obstacle-no-rotor"]],

@@ -115,6 +115,7 @@ describe("zones", () => {
       'Feature 1: has the underside "low", which is not understood: it does not count. Write a length: 6, "6 m", "20 ft".',
     ],
     [AREA, { zone: "water", radius: -1 }, "Feature 1: has the radius -1, which is not understood"],
+    [HERE, { zone: "keep-out", radius: 1e308 }, "Feature 1: has the radius 1e+308, which is over 100 km: it does not"],
     [
       FENCE,
       { zone: "water", name: "lake" },
