@@ -28,6 +28,7 @@ const WANTED: readonly Lack[] = [
   "terrain",
   "obstacles",
   "terrain-here",
+  "way-length",
   "obstacle-heights",
   "wind",
   "height",

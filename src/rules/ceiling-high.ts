@@ -28,7 +28,15 @@ export const ceilingHigh = conductRule({
   limits: { legal_m: "legal_height", shortest_s: "shortest_stretch", reserve_pct: "touchdown_reserve" },
   judge(replay, { legal_m, shortest_s, reserve_pct }, say, asked): Conduct {
     const { inputs, setting } = replay;
-    const lacks: Lack[] = ["recovery-height", "terrain", "obstacles", "terrain-here", "recovery-point", "height"];
+    const lacks: Lack[] = [
+      "recovery-height",
+      "terrain",
+      "obstacles",
+      "terrain-here",
+      "way-length",
+      "recovery-point",
+      "height",
+    ];
     if (inputs.recoveryHeight.basis === "assumed") return { verdict: "unknown", lacks };
     const isTied = setting.site.hasTerrain && inputs.heights.isTied;
     const over = isTied ? findOverGround(replay, legal_m) : undefined;

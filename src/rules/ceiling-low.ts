@@ -85,7 +85,7 @@ export const ceilingLow = momentRule({
     ...(inputs.recoveryHeight.basis === "assumed" ? (["recovery-height"] as const) : []),
     ...(setting.site.hasTerrain ? [] : (["terrain"] as const)),
     ...(setting.site.isSurface || setting.site.hasObstacles ? [] : (["obstacles"] as const)),
-    ...(hasCeiling ? (["terrain-here", "obstacle-heights"] as const) : []),
+    ...(hasCeiling ? (["terrain-here", "way-length", "obstacle-heights"] as const) : []),
     "recovery-point",
     "height",
   ],

@@ -49,5 +49,5 @@ export const keepoutCrossed = momentRule({
     };
   },
   bases: ({ inputs }) => [inputs.point.basis, "declared"],
-  lacks: () => ["zones", "recovery-point", "position"],
+  lacks: () => ["zones", "way-length", "recovery-point", "position"],
 });

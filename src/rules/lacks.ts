@@ -29,6 +29,18 @@ function overUnknownHeights(replay: Replay): number {
   );
 }
 
+/** Moments whose way home is too long to be followed over the ground. */
+function tooFar({ moments, setting, length, hasCeiling }: Replay): number {
+  const lacks = (column: Float64Array, k: number): boolean => Number.isNaN(column[k] ?? Number.NaN);
+  let count = 0;
+  for (let k = 0; k < length; k += 1) {
+    if (moments.atHand[k] !== 0) continue;
+    const isOverGround = hasCeiling && !lacks(moments.top_m, k) && lacks(moments.groundSeen_share, k);
+    if (isOverGround || (setting.site.hasZones && lacks(moments.keepoutInside_m, k))) count += 1;
+  }
+  return count;
+}
+
 /** Every lack with its words; `yaml` lines are examples to be put right by hand, and say so. */
 export const LACKS: Readonly<Record<Lack, LackText>> = {
   battery: {
@@ -84,6 +96,11 @@ export const LACKS: Readonly<Record<Lack, LackText>> = {
       replay.setting.site.hasTerrain && !replay.inputs.heights.isTied
         ? replay.length
         : partlySeen(replay) - overUnknownHeights(replay),
+  },
+  "way-length": {
+    label: "a recovery point within 100 km, the longest way home that is followed",
+    yaml: undefined,
+    count: tooFar,
   },
   "obstacle-heights": {
     label: "heights of obstacles under the way home that have none",

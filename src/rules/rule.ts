@@ -18,6 +18,7 @@ export type Lack =
   | "fix"
   | "position"
   | "terrain-here"
+  | "way-length"
   | "obstacle-heights"
   | "voltage"
   | "cells"

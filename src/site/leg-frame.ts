@@ -5,7 +5,10 @@ import type { Leg } from "./site.js";
 /** How far the straight line of a frame may stray from the geodesic, m. */
 const STRAY_M = 0.1;
 const LEAST_RADIUS_M = 6_335_000;
-const MOST_PIECES = 10_000;
+/** Reached within some hundred metres of a pole alone, and by edges of polygons that go round the earth. */
+const MOST_PIECES = 2000;
+/** Farther than any of these aircraft flies home; a place that is wrong can be anywhere. */
+const LONGEST_FOLLOWED_M = 100_000;
 const LEAST_LENGTH_M = 1e-9;
 /** Keeps the frame a frame at the very pole. */
 const LEAST_PER_DEG_M = 1e-3;
@@ -91,7 +94,8 @@ export class LegFrame {
  * the geodesic.
  *
  * On a sphere a line of length D, straight in longitude and latitude, strays from the geodesic by at most
- * D²·tan φ·sin c·(1 + cos² c)/(8R), c the course; the factor of the course is at most 1.09.
+ * D²·tan φ·sin c·(1 + cos² c)/(8R), c the course; the factor of the course is at most 1.09. None strays farther than it is
+ * long, which is what counts at a pole.
  * @param bend_perM how sharply a geodesic bends in the grid; 0 in one in degrees
  * @returns 1 for all but long legs
  */
@@ -99,7 +103,17 @@ export function pieceCount(frame: LegFrame, bend_perM = 0): number {
   const far_deg = Math.max(Math.abs(frame.latitude_deg), Math.abs(frame.latitude_deg + frame.northward_deg));
   const bend = (1.09 * Math.tan(far_deg * RAD_PER_DEG)) / LEAST_RADIUS_M + bend_perM;
   const stray_m = (bend * frame.length_m ** 2) / 8;
-  return stray_m <= STRAY_M ? 1 : Math.min(MOST_PIECES, Math.ceil(Math.sqrt(stray_m / STRAY_M)));
+  if (stray_m <= STRAY_M) return 1;
+  const count = Math.min(Math.sqrt(stray_m / STRAY_M), frame.length_m / STRAY_M);
+  return Math.max(1, Math.min(MOST_PIECES, Math.ceil(count)));
+}
+
+/**
+ * Whether a leg is longer than any way home, and not followed over the ground: it would be cut into thousands of pieces,
+ * for every moment again, and what is wrong is a place.
+ */
+export function isTooLong(frame: LegFrame): boolean {
+  return frame.length_m > LONGEST_FOLLOWED_M;
 }
 
 /**

@@ -1,7 +1,7 @@
 import { clearMet, type Column, type ColumnMet } from "./column.js";
 import type { DefaultUse } from "./default-heights.js";
 import { type Ground, noSpot, type Spot } from "./ground.js";
-import { cutLeg, LegFrame, pieceCount } from "./leg-frame.js";
+import { cutLeg, isTooLong, LegFrame, pieceCount } from "./leg-frame.js";
 import { LegSearch } from "./leg-search.js";
 import type { ObstacleField } from "./obstacle-field.js";
 import type { Obstacle, SiteProblem } from "./obstacles.js";
@@ -95,7 +95,7 @@ export class SiteModel implements Site {
     return this.#ground.standing(latitude_deg, longitude_deg);
   }
 
-  /** As in `Site`; NaN in both clearances where a coordinate or the path is NaN. */
+  /** As in `Site`; NaN in both clearances where a coordinate or the path is NaN too. */
   legClearance(leg: Leg, out: LegClearance): void {
     const { from, to, path_m, corridor_m } = leg;
     const frame = this.#frame;
@@ -104,9 +104,11 @@ export class SiteModel implements Site {
     out.groundSeen_share = 0;
     out.latitude_deg = from.latitude_deg;
     out.longitude_deg = from.longitude_deg;
-    if (Number.isNaN(frame.length_m + path_m + corridor_m)) {
+    const isFar = isTooLong(frame);
+    if (isFar || Number.isNaN(frame.length_m + path_m + corridor_m)) {
       out.centre_m = Number.NaN;
       out.corridor_m = Number.NaN;
+      if (isFar) out.groundSeen_share = Number.NaN;
       return;
     }
     this.#search.begin();
@@ -151,16 +153,18 @@ export class SiteModel implements Site {
     const { from, to } = leg;
     const frame = this.#frame;
     frame.set(from.latitude_deg, from.longitude_deg, to.latitude_deg, to.longitude_deg);
-    if (Number.isNaN(frame.length_m)) {
+    const { hasKeepOuts } = this.#zones;
+    if (Number.isNaN(frame.length_m) || (hasKeepOuts && isTooLong(frame))) {
       out.inside_m = Number.NaN;
       out.entered_m = Number.NaN;
       return;
     }
+    if (!hasKeepOuts) return;
     const pieces = pieceCount(frame);
     const points = pieces === 1 ? [from, to] : cutLeg(leg, pieces);
-    for (let k = 0; k + 1 < points.length; k += 1) {
-      const start = points[k] ?? from;
-      const end = points[k + 1] ?? to;
+    for (const [k, start] of points.entries()) {
+      const end = points[k + 1];
+      if (end === undefined) break;
       frame.set(start.latitude_deg, start.longitude_deg, end.latitude_deg, end.longitude_deg);
       this.#zones.keepOut(frame, leg.corridor_m, out);
     }
@@ -195,7 +199,7 @@ export class SiteModel implements Site {
     out.longitude_deg = from.longitude_deg;
     out.ground_m = Infinity;
     out.seen_share = 0;
-    if (!this.hasTerrain || Number.isNaN(frame.length_m)) return;
+    if (!this.hasTerrain || Number.isNaN(frame.length_m) || isTooLong(frame)) return;
     const spot = this.#lowest;
     spot.z_m = Number.NEGATIVE_INFINITY;
     const pieces = pieceCount(frame);

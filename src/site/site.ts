@@ -16,7 +16,7 @@ export interface LegClearance {
   over: number;
   /**
    * Share of the corridor's centre line on known ground, 0–1; 1 only when no void or edge, nor anything of unknown height,
-   * touches the corridor.
+   * touches the corridor. NaN, as both clearances, where the leg is over 100 km long and was not followed.
    */
   groundSeen_share: number;
 }
@@ -92,11 +92,14 @@ export interface Site {
    * else `ground`.
    */
   standingGround(latitude_deg: number, longitude_deg: number): number;
-  /** Writes the leg's clearance into `out`. Exact for the bilinear surface. */
+  /** Writes the leg's clearance into `out`. Exact for the bilinear surface; NaN for a leg of over 100 km. */
   legClearance(leg: Leg, out: LegClearance): void;
   /** Writes what a climb straight up would meet of obstacles and covers into `out`. */
   climb(column: Column, out: ColumnMet): void;
-  /** Writes what the centre line and the corridor of a leg have to do with keep-out zones into `out`. */
+  /**
+   * Writes what the centre line and the corridor of a leg have to do with keep-out zones into `out`; NaN for a leg of over
+   * 100 km, unless there are none.
+   */
   keepOut(leg: Leg, out: KeepOutMet): void;
   /** @returns the sum of `ZONE_BITS` of the zones at a spot, edges included; NaN where a coordinate is */
   zoneKinds(latitude_deg: number, longitude_deg: number): number;
@@ -104,7 +107,7 @@ export interface Site {
   zoneAt(latitude_deg: number, longitude_deg: number, bits: number): number;
   /** @returns the number of the first obstacle whose footprint is within `radius_m` of a spot; -1 for none */
   standsWithin(latitude_deg: number, longitude_deg: number, radius_m: number): number;
-  /** Writes the lowest ground under the centre line of a leg into `out`. Exact for the bilinear surface. */
+  /** Writes the lowest ground under the centre line of a leg into `out`. Exact for the bilinear surface; none for over 100 km. */
   lowestGround(leg: Pick<Leg, "from" | "to">, out: LowestGround): void;
   /**
    * The ground and what stands on it along a leg's centre line, for a picture.

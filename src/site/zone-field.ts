@@ -16,6 +16,8 @@ const LEAST_INSIDE_M = 1e-6;
 
 /** Zones, to be asked what is over a spot and what is on a way. */
 export class ZoneField {
+  /** Without any, every way keeps out, however long it is. */
+  readonly hasKeepOuts: boolean;
   readonly #zones: readonly Zone[];
   readonly #index: FootprintIndex<ZoneItem>;
   // Reused, so that a question allocates no more than the index does.
@@ -29,6 +31,7 @@ export class ZoneField {
   readonly #crossings_m: number[] = [];
 
   constructor(zones: readonly Zone[]) {
+    this.hasKeepOuts = zones.some(({ kind }) => kind === "keep-out");
     this.#zones = zones;
     this.#index = new FootprintIndex(
       zones.flatMap(({ shapes }, zone) => footprintsOf(shapes).map((footprint) => ({ ...footprint, zone }))),

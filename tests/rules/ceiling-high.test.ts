@@ -206,9 +206,17 @@ describe("ceiling-high, by the law", () => {
   ])("is unknown where %s", (_, given) => {
     const { verdict, lacks } = ask({}, given);
     expect(verdict).toBe("unknown");
-    const ground = ["recovery-height", "terrain", "obstacles", "terrain-here", "recovery-point", "height"];
-    expect(lacks?.slice(0, 6)).toEqual(ground);
-    expect(lacks?.slice(6)).toEqual("recoveryHeight_m" in (given.settings ?? {}) ? ["battery"] : []);
+    const ground = [
+      "recovery-height",
+      "terrain",
+      "obstacles",
+      "terrain-here",
+      "way-length",
+      "recovery-point",
+      "height",
+    ];
+    expect(lacks?.slice(0, 7)).toEqual(ground);
+    expect(lacks?.slice(7)).toEqual("recoveryHeight_m" in (given.settings ?? {}) ? ["battery"] : []);
   });
 
   it("does not ask more of ground that is unknown for less than a finding", () => {

@@ -154,7 +154,7 @@ describe("ceiling-low", () => {
     const rest = ["recovery-point", "height"];
     expect(lacks({})).toEqual(["terrain", "obstacles", ...rest]);
     expect(lacks({}, { ...ALL_KNOWN, settings: {} })).toEqual(["recovery-height", "terrain", "obstacles", ...rest]);
-    const here = ["terrain-here", "obstacle-heights", ...rest];
+    const here = ["terrain-here", "way-length", "obstacle-heights", ...rest];
     expect(lacks(openPlain())).toEqual(here);
     expect(lacks({ ...openPlain(), hasObstacles: false, isSurface: true })).toEqual(here);
     expect(lacks({ ...openPlain(), hasObstacles: false })).toEqual(["obstacles", ...here]);

@@ -73,7 +73,7 @@ describe("keepout-crossed", () => {
   });
 
   it("lacks zones first, and then what makes a way home", () => {
-    expect(keepoutCrossed.lacks(shortReplay())).toEqual(["zones", "recovery-point", "position"]);
+    expect(keepoutCrossed.lacks(shortReplay())).toEqual(["zones", "way-length", "recovery-point", "position"]);
     expect(keepoutCrossed.bases(shortReplay())).toEqual(["declared", "declared"]);
   });
 

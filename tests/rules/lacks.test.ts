@@ -30,6 +30,18 @@ describe("describeLacks", () => {
   const column = (...values: number[]): Float64Array => Float64Array.from({ length: 30 }, (_, k) => values[k] ?? 1);
   const moments = (more: Partial<Replay["moments"]>): Partial<Replay> => ({ moments: { ...whole.moments, ...more } });
   const N = Number.NaN;
+  /** Away from home, with all of every way home seen. */
+  const followed = (more: Partial<Replay["moments"]> = {}): Partial<Replay> => ({
+    hasCeiling: true,
+    ...site({ hasZones: true }),
+    ...moments({
+      atHand: new Float64Array(30),
+      top_m: column(),
+      groundSeen_share: column(),
+      keepoutInside_m: column(),
+      ...more,
+    }),
+  });
 
   it.each<[Lack, Partial<Replay>, number]>([
     ["battery", moments({ battery_pct: column(N, 0, N) }), 2],
@@ -69,6 +81,13 @@ describe("describeLacks", () => {
       0,
     ],
     ["terrain-here", moments({ groundSeen_share: column() }), 0],
+    ["way-length", followed(), 0],
+    ["way-length", followed({ groundSeen_share: column(N, 0, N) }), 2],
+    ["way-length", followed({ groundSeen_share: column(N, N, N), top_m: column(1, N) }), 2],
+    ["way-length", followed({ groundSeen_share: column(N, N, N), atHand: Float64Array.from([0, 1, N]) }), 1],
+    ["way-length", { ...followed({ groundSeen_share: column(N) }), hasCeiling: false }, 0],
+    ["way-length", followed({ keepoutInside_m: column(0, N, N), top_m: column(N, N, N) }), 2],
+    ["way-length", { ...followed({ keepoutInside_m: column(N) }), ...site({ hasZones: false }) }, 0],
     ["voltage", inputs({ cellVoltage: { lacks: "voltage", from: "" } }), 30],
     ["voltage", inputs({ cellVoltage: { lacks: "cells", from: "" } }), 0],
     ["voltage", inputs({ cellVoltage: { ...CELLS, cell_V: column(N, N) } }), 2],

@@ -89,6 +89,15 @@ export const GUARDS = {
       "security/inputs.test.ts",
       "of nothing",
     ),
+    guard(
+      "positions thousands of kilometres apart, whose way home is cut into thousands of pieces",
+      "a way home of over 100 km is not followed over the ground",
+      "site/leg-frame.ts",
+      "const LONGEST_FOLLOWED_M = 100_000;",
+      "const LONGEST_FOLLOWED_M = 1e9;",
+      "security/fuzz-found.test.ts",
+      "thousands of kilometres",
+    ),
   ],
   "A file of the site": [
     guard(
@@ -99,6 +108,15 @@ export const GUARDS = {
       "{}",
       "security/gzip.test.ts",
       "as terrain",
+    ),
+    guard(
+      "lengths without end",
+      "nothing is higher or wider than 100 km",
+      "site/length.ts",
+      "export const LONGEST_M = 100_000;",
+      "export const LONGEST_M = Infinity;",
+      "security/fuzz-found.test.ts",
+      "too wide to be drawn",
     ),
     guard(
       "a block of a GeoTIFF that unpacks to gigabytes",

@@ -6,9 +6,11 @@ import { cutLeg, LegFrame, pieceCount } from "../../src/site/leg-frame.js";
 import { parseObstacles } from "../../src/site/obstacles.js";
 import { highestUnder, metresPerDegree, surface } from "../oracles/site-brute-force.js";
 import { gridOfAscii } from "./raster-helpers.js";
-import { blank, clearance, gridOf, obstaclesOf, onGrid, onPlain, PLACE, point, spot } from "./site-helpers.js";
+import { blank, clearance, gridOf, obstaclesOf, onGrid, onPlain, PLACE, point, spot, zonesOf } from "./site-helpers.js";
 
 const NO = Number.NaN;
+const NO_GROUND = { ground_m: NO, latitude_deg: NO, longitude_deg: NO, seen_share: NO };
+const NOTHING_CROSSED = { inside_m: 9, entered_m: 9, isTouched: true, zone: 9, isStillInside: false };
 
 describe("what is known of the ground", () => {
   const flat = [0, 0, 0, 0, 0, 0];
@@ -347,6 +349,35 @@ describe("long legs follow the geodesic", () => {
       corridor_m: 50,
       groundSeen_share: 1,
     });
+  });
+
+  test.each([
+    ["a way of 99 km is", 0.89, true],
+    ["a way of 101 km is not: it is not known, and not clear,", 0.91, false],
+    ["nor is one that ends at the pole,", 43, false],
+  ])("%s followed", (_, north_deg, isFollowed) => {
+    const zones = zonesOf([point([20, 0]), { zone: "keep-out", radius: 5 }]);
+    const site = onPlain(obstaclesOf([point([20, 0]), { height: 60 }]), zones);
+    const from = { latitude_deg: PLACE.latitude_deg, longitude_deg: PLACE.longitude_deg };
+    const leg = { from, to: { ...from, latitude_deg: from.latitude_deg + north_deg }, path_m: 50, corridor_m: 30 };
+    const [out, crossed, lowest] = [blank(), { ...NOTHING_CROSSED }, { ...NO_GROUND }];
+    site.legClearance(leg, out);
+    site.keepOut(leg, crossed);
+    site.lowestGround(leg, lowest);
+    expect([out.corridor_m, out.groundSeen_share]).toEqual(isFollowed ? [-10, 1] : [NO, NO]);
+    expect([crossed.inside_m, crossed.isTouched]).toEqual(isFollowed ? [0, true] : [NO, false]);
+    expect([lowest.ground_m, lowest.seen_share]).toEqual(isFollowed ? [0, 1] : [Infinity, 0]);
+    onPlain(undefined, zonesOf([point([20, 0]), { zone: "water", radius: 5 }])).keepOut(leg, crossed);
+    expect(crossed).toMatchObject({ inside_m: 0, entered_m: 0, isTouched: false });
+  });
+
+  test("near a pole no piece is shorter than what it may stray", () => {
+    frame.set(90, 8, 89.9999, 8);
+    expect(pieceCount(frame)).toBe(112);
+    frame.set(90, 8, 89.9, 8);
+    expect(pieceCount(frame)).toBe(2000);
+    frame.set(90, 8, 90, 8);
+    expect(pieceCount(frame)).toBe(1);
   });
 
   test("at the pole nothing is torn", () => {
