@@ -173,7 +173,7 @@ class Reader {
       if (typeof lon !== "number" || typeof lat !== "number") throw this.fail("a position is not a list of numbers.");
       if (!(Math.abs(lon) <= 360 && Math.abs(lat) <= 90)) {
         throw this.fail(
-          `${lon}, ${lat} is no position: GeoJSON is longitude, latitude in degrees (RFC 7946).`,
+          `${quoteValue(lon)}, ${quoteValue(lat)} is no position: GeoJSON is longitude, latitude in degrees (RFC 7946).`,
           "Convert the file to EPSG:4326; check the order of the two.",
         );
       }

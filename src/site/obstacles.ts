@@ -174,7 +174,7 @@ function positionNote(features: readonly Feature[], file: string): SiteProblem[]
 
 function nameOf({ number, properties }: Feature): string {
   const { name } = properties;
-  const text = typeof name === "string" || typeof name === "number" ? String(name).trim() : "";
+  const text = typeof name === "string" || Number.isFinite(name) ? String(name).trim() : "";
   return text === "" ? `${readOsmTags(properties).word ?? "obstacle"} ${number}` : text;
 }
 

@@ -79,7 +79,7 @@ function zoneOf(feature: Feature, file: string, problems: SiteProblem[], fail: F
   const kind = kindOf(properties, fail);
   if (kind === undefined) return undefined;
   const { name: given } = properties;
-  const text = typeof given === "string" || typeof given === "number" ? String(given).trim() : "";
+  const text = typeof given === "string" || Number.isFinite(given) ? String(given).trim() : "";
   const name = text === "" ? `${kind} ${number}` : text;
   const odd: SiteProblem[] = [];
   const { read } = lengthReader(feature, name, file, "zone", odd);

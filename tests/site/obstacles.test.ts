@@ -222,6 +222,11 @@ describe("properties", () => {
     ]);
   });
 
+  test("a number without end is no name", () => {
+    const text = JSON.stringify(feature(at, { height: 5, name: 7 })).replace('"name":7', '"name":1e999');
+    expect(parse(text).obstacles[0]?.name).toBe("obstacle 1");
+  });
+
   test("an underside or a height that is too long is not taken", () => {
     const { obstacles } = parse(feature(at, { height: 1e308, underside: 1e308 }));
     expect(obstacles[0]).toMatchObject({ height_m: undefined, underside_m: undefined });
@@ -286,6 +291,10 @@ describe("one clear line for what cannot be read", () => {
         ],
       }),
       "masts.geojson  Feature 1: a ring of a polygon needs four positions or more.",
+    ],
+    [
+      '{"type": "Point", "coordinates": [1e999, 47]}',
+      "masts.geojson  Feature 1: (a number without end), 47 is no position: GeoJSON is longitude, latitude in degrees (RFC 7946). Convert the file to EPSG:4326; check the order of the two.",
     ],
     [
       line([

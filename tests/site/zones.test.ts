@@ -73,6 +73,12 @@ describe("zones", () => {
     expect(mergeZones([])).toEqual({ zones: [], problems: [] });
   });
 
+  test("a number without end is no name", () => {
+    const text = JSON.stringify({ type: "Feature", geometry: AREA, properties: { zone: "water", name: 7 } });
+    const { zones } = parseZones(new TextEncoder().encode(text.replace('"name":7', '"name":1e999')), "z.geojson");
+    expect(zones[0]?.name).toBe("water 1");
+  });
+
   test("a decimal comma is noted", () => {
     const { zones, problems } = parse([AREA, { zone: "cover", underside: "6,5" }]);
     expect(zones[0]?.underside_m).toBe(6.5);
