@@ -163,7 +163,7 @@ const DECIMAL_COMMA = /^([+-]?\d+),(\d+)(.*)$/;
  * s, degrees, %, share 0–1, %/min, V, mAh, W, kg (`minutes`: min).
  *
  * A bare percentage between 0 and 1 is refused: `0.25` is as likely meant as 25 % as as 0.25 %.
- * @returns the value in the base unit, at most a billion of it, of bytes a million times as many
+ * @returns the value in the base unit, at most a billion of it, of bytes a million times as many; never -0
  * @throws UserError `wrong-unit`, naming the units that are accepted
  */
 export function parseQuantity(text: string | number, dimension: Dimension): number {
@@ -185,7 +185,7 @@ const LARGEST = 1e9;
 const LARGEST_SIZE = 1e15;
 
 function plausible(text: string, dimension: Dimension, value: number): number {
-  if (Math.abs(value) <= (dimension === "size" ? LARGEST_SIZE : LARGEST)) return value;
+  if (Math.abs(value) <= (dimension === "size" ? LARGEST_SIZE : LARGEST)) return value + 0;
   throw new UserError("wrong-unit", `${quoted(text)} is too large for ${DIMENSIONS[dimension].noun}.`, {
     hint: acceptedUnits(dimension),
   });

@@ -158,6 +158,6 @@ export function drainRecord({ basis, from, middle, spread_pct }: Drain): DrainRe
     climb_pct_per_min: rate(CLIMB),
     cruise_pct_per_min: rate(CRUISE),
     descent_pct_per_min: rate(DESCENT),
-    spread_pct,
+    spread_pct: roundValue(spread_pct) ?? 0,
   };
 }

@@ -56,6 +56,8 @@ describe("parseQuantity", () => {
     ["-122.5 deg", "coordinate", -122.5],
     ["25 %", "percent", 25],
     ["25%", "percent", 25],
+    ["-0 %", "percent", 0],
+    ["-0", "length", 0],
     [25, "percent", 25],
     [0, "percent", 0],
     [1, "percent", 1],

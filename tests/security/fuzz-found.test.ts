@@ -72,3 +72,14 @@ it("an obstacle too wide to be drawn is told, as wide as can be, and nothing nea
   const page = await htmlPage(audit);
   expect(page.replace(/<script>[^]*?<\/script>/g, "")).not.toMatch(/NaN|Infinity|undefined/);
 });
+
+it.each([
+  ["-0 %", 0],
+  ["9.12345678 %", 9.123457],
+])("a declared spread of %s is a number of a result", async (spread, wanted) => {
+  const path = "fixtures/quiet/height-only.gpx";
+  const sets = [`aircraft.drain={ hover: 4, climb: 6, cruise: 5, descent: 3.5, spread: ${spread} }`];
+  const { result } = await auditLog(readFileSync(path), await loadSetting({ sets }), { path });
+  expect(result.flights[0]?.drain).toMatchObject({ basis: "declared", spread_pct: wanted });
+  expect(Object.is(result.flights[0]?.drain.spread_pct, -0)).toBe(false);
+});
