@@ -1,3 +1,5 @@
+import { distance_m } from "../num/geodesic.js";
+import { metresPerDegreeEast, metresPerDegreeNorth } from "../num/metres-per-degree.js";
 import type { LowestGround } from "../site/site.js";
 import { heightFrom_m } from "./needed-height.js";
 import type { Replay } from "./replay.js";
@@ -27,6 +29,55 @@ export interface OverGround {
 /** @returns nothing seen yet */
 export function noGround(): LowestGround {
   return { ground_m: Number.NaN, latitude_deg: Number.NaN, longitude_deg: Number.NaN, seen_share: 0 };
+}
+
+/** By how much a geodesic may stray from a box round its ends, beside the box's diagonal squared. */
+const STRAY_M = 0.5;
+const STRAY_PER_M = 0.3 / 6.3e6;
+/** Nearer to a pole it may stray more. */
+const MOST_LATITUDE_DEG = 65;
+/** To search all of a larger box is no shortcut. */
+const MOST_DIAGONAL_M = 20_000;
+
+/**
+ * Whether all recoveries surely stay within a limit: the highest leg of all over the lowest ground that any could cross.
+ * It spares most flights the search under every leg.
+ * @returns false where that is not so, or anything is not known
+ */
+export function staysWithin(replay: Replay, limit_m: number): boolean {
+  const { moments, length, inputs, pointGround_m, setting } = replay;
+  const { point, heights } = inputs;
+  let most_m = Number.NEGATIVE_INFINITY;
+  let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (let k = 0; k < length; k += 1) {
+    const top_m = moments.top_m[k] ?? Number.NaN;
+    const ground_m = pointGround_m[k] ?? Number.NaN;
+    const start_m = (moments.height_m[k] ?? Number.NaN) + heights.takeoffGround_m - ground_m;
+    if (moments.atHand[k] === 1 && !(top_m > start_m)) continue;
+    // Math.max and Math.min hand NaN on.
+    most_m = Math.max(most_m, top_m + ground_m);
+    const latitude = moments.latitude_deg[k] ?? Number.NaN;
+    const longitude = moments.longitude_deg[k] ?? Number.NaN;
+    const pointLatitude = point.latitude_deg[k] ?? Number.NaN;
+    const pointLongitude = point.longitude_deg[k] ?? Number.NaN;
+    west = Math.min(west, longitude, pointLongitude);
+    east = Math.max(east, longitude, pointLongitude);
+    south = Math.min(south, latitude, pointLatitude);
+    north = Math.max(north, latitude, pointLatitude);
+  }
+  if (!(east - west < 180 && south > -MOST_LATITUDE_DEG && north < MOST_LATITUDE_DEG)) return false;
+  const diagonal_m = distance_m(south, west, north, east);
+  if (diagonal_m > MOST_DIAGONAL_M) return false;
+  const stray_m = STRAY_M + STRAY_PER_M * diagonal_m ** 2;
+  const strayEast_deg = stray_m / metresPerDegreeEast(MOST_LATITUDE_DEG);
+  const strayNorth_deg = stray_m / metresPerDegreeNorth(0);
+  const lowest_m = setting.site.lowestWithin({
+    west_deg: west - strayEast_deg,
+    south_deg: south - strayNorth_deg,
+    east_deg: east + strayEast_deg,
+    north_deg: north + strayNorth_deg,
+  });
+  return most_m - lowest_m <= limit_m;
 }
 
 /**

@@ -1,7 +1,7 @@
 import { leastHeight } from "../recovery/least-height.js";
 import { leastUnworsened } from "../recovery/least-unworsened.js";
 import { heightFrom_m } from "../recovery/needed-height.js";
-import { findOverGround, type OverGround } from "../recovery/over-ground.js";
+import { findOverGround, type OverGround, staysWithin } from "../recovery/over-ground.js";
 import type { Replay } from "../recovery/replay.js";
 import { replayAtHeight } from "../recovery/replay-flight.js";
 import { type Asked, type Conduct, conductRule, type Lack } from "./rule.js";
@@ -39,7 +39,8 @@ export const ceilingHigh = conductRule({
     ];
     if (inputs.recoveryHeight.basis === "assumed") return { verdict: "unknown", lacks };
     const isTied = setting.site.hasTerrain && inputs.heights.isTied;
-    const over = isTied ? findOverGround(replay, legal_m) : undefined;
+    const isUnder = isTied && staysWithin(replay, legal_m);
+    const over = isTied && !isUnder ? findOverGround(replay, legal_m) : undefined;
     if (over !== undefined && over.exceeds_s > 0 && over.exceeds_s >= shortest_s - 1e-6) {
       return { verdict: "thin", finding: tellHeight(replay, over, legal_m, say) };
     }
@@ -47,7 +48,7 @@ export const ceilingHigh = conductRule({
     if (costly !== "unknown" && costly !== "none") {
       return { verdict: "thin", finding: tellCost(replay, costly, reserve_pct, say) };
     }
-    const isOpen = over === undefined || (over.unknown_s > 0 && over.unknown_s >= shortest_s);
+    const isOpen = !isUnder && (over === undefined || (over.unknown_s > 0 && over.unknown_s >= shortest_s));
     return isOpen || costly === "unknown" ? { verdict: "unknown", lacks: [...lacks, "battery"] } : { verdict: "clear" };
   },
   bases: (replay) => [replay.inputs.recoveryHeight.basis, replay.inputs.heights.basis, ...energyBases(replay)],

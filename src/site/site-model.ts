@@ -3,9 +3,11 @@ import type { DefaultUse } from "./default-heights.js";
 import { type Ground, noSpot, type Spot } from "./ground.js";
 import { cutLeg, isTooLong, LegFrame, pieceCount } from "./leg-frame.js";
 import { LegSearch } from "./leg-search.js";
+import { lowestWithin } from "./lowest-within.js";
 import type { ObstacleField } from "./obstacle-field.js";
 import type { Obstacle, SiteProblem } from "./obstacles.js";
 import type { KeepOutMet } from "./keep-out-met.js";
+import type { Box } from "./terrain-window.js";
 import type { ZoneField } from "./zone-field.js";
 import type { Zone, ZoneKind } from "./zones.js";
 import type { Leg, LegClearance, LowestGround, Profile, Site } from "./site.js";
@@ -189,6 +191,10 @@ export class SiteModel implements Site {
     if (Number.isNaN(latitude_deg + longitude_deg)) return undefined;
     this.#frame.set(latitude_deg, longitude_deg, latitude_deg, longitude_deg);
     return this.#frame;
+  }
+
+  lowestWithin(box: Box): number {
+    return this.hasTerrain ? lowestWithin(this.#ground, box) : Number.NaN;
   }
 
   /** As in `Site`; nothing is seen where a coordinate is NaN. */

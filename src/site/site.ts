@@ -2,6 +2,7 @@ import type { ZoneKind } from "./zones.js";
 import type { Column, ColumnMet } from "./column.js";
 import type { DefaultUse } from "./default-heights.js";
 import type { KeepOutMet } from "./keep-out-met.js";
+import type { Box } from "./terrain-window.js";
 
 /** What the leg query answers; the caller owns it and it is written over at each call, so that no moment allocates. */
 export interface LegClearance {
@@ -107,6 +108,8 @@ export interface Site {
   zoneAt(latitude_deg: number, longitude_deg: number, bits: number): number;
   /** @returns the number of the first obstacle whose footprint is within `radius_m` of a spot; -1 for none */
   standsWithin(latitude_deg: number, longitude_deg: number, radius_m: number): number;
+  /** @returns the lowest ground in a box, m; NaN where not all of it is known. Not for every moment. */
+  lowestWithin(box: Box): number;
   /** Writes the lowest ground under the centre line of a leg into `out`. Exact for the bilinear surface; none for over 100 km. */
   lowestGround(leg: Pick<Leg, "from" | "to">, out: LowestGround): void;
   /**

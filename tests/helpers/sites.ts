@@ -24,6 +24,8 @@ export function nothingKnown(): Site {
     zoneKinds: () => 0,
     zoneAt: () => -1,
     standsWithin: () => -1,
+    // Nothing is told of it as a whole, so that every leg is asked.
+    lowestWithin: () => Number.NaN,
     lowestGround: ({ from }, out) => {
       Object.assign(out, { ...from, ground_m: Number.POSITIVE_INFINITY, seen_share: 0 });
     },

@@ -1,10 +1,12 @@
+import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { findOverGround, noGround, type OverGround } from "../../src/recovery/over-ground.js";
+import { findOverGround, noGround, type OverGround, staysWithin } from "../../src/recovery/over-ground.js";
 import type { Site } from "../../src/site/site.js";
-import { at, ORIGIN } from "../helpers/flights.js";
+import { at, ORIGIN, type Row } from "../helpers/flights.js";
 import { ALL_KNOWN } from "../helpers/moments.js";
 import { replayRows } from "../helpers/replay.js";
 import { openPlain } from "../helpers/sites.js";
+import { gridOf, onGrid } from "../site/site-helpers.js";
 
 type Ground = Partial<{ ground_m: number; seen_share: number }>;
 
@@ -115,5 +117,101 @@ describe("the height of recoveries over the ground", () => {
       longitude_deg: Number.NaN,
       seen_share: 0,
     });
+  });
+});
+
+describe("recoveries that surely stay within the limit", () => {
+  /** Rows of 2 s, 10 m farther north-east each, at 60 m over a take-off at 400 m, with a recovery height of 100 m. */
+  function within(
+    lowestWithin: Site["lowestWithin"],
+    limit_m: number,
+    change: (rows: Row[]) => void = () => undefined,
+  ) {
+    const rows: Row[] = Array.from({ length: 21 }, (_, k) => ({
+      time_s: 2 * k,
+      ...at(10 * k, 45),
+      height_m: k === 0 ? 0 : 60,
+      battery_pct: 90,
+      airborne: 1,
+    }));
+    change(rows);
+    const site: Site = { ...openPlain(), ground: () => 400, standingGround: () => 400, lowestWithin };
+    return staysWithin(replayRows(rows, { ...ALL_KNOWN, site, settings: { recoveryHeight_m: 100 } }), limit_m);
+  }
+
+  it("do so over the lowest ground of the box round all of them, equality included", () => {
+    expect(within(() => 380, 120)).toBe(true);
+    expect(within(() => 380, 119.9)).toBe(false);
+  });
+
+  it("are asked one by one where the box is not known", () => {
+    expect(within(() => Number.NaN, 1000)).toBe(false);
+  });
+
+  it("are asked one by one where a position or a height is not known", () => {
+    expect(within(() => 400, 120)).toBe(true);
+    expect(
+      within(
+        () => 400,
+        120,
+        (rows) => Object.assign(rows[9] ?? {}, { latitude_deg: Number.NaN }),
+      ),
+    ).toBe(false);
+    expect(
+      within(
+        () => 400,
+        120,
+        (rows) => Object.assign(rows[9] ?? {}, { height_m: Number.NaN }),
+      ),
+    ).toBe(false);
+  });
+
+  it("have a box that holds take-off, all moments, and half a metre more", () => {
+    const boxes: Parameters<Site["lowestWithin"]>[0][] = [];
+    within((box) => boxes.push(box), 120);
+    const [box] = boxes;
+    const far = at(200, 45);
+    expect(boxes).toHaveLength(1);
+    const M_PER_DEG = 111_000;
+    expect(((box?.north_deg ?? 0) - far.latitude_deg) * M_PER_DEG).toBeGreaterThan(0.5);
+    expect(((box?.north_deg ?? 0) - far.latitude_deg) * M_PER_DEG).toBeLessThan(1);
+    expect((ORIGIN.latitude_deg - (box?.south_deg ?? 0)) * M_PER_DEG).toBeGreaterThan(0.5);
+    expect(box?.west_deg).toBeLessThan(ORIGIN.longitude_deg);
+    expect(box?.east_deg).toBeGreaterThan(far.longitude_deg);
+  });
+
+  it("are asked one by one on a way too long to search the box", () => {
+    expect(
+      within(
+        () => 400,
+        120,
+        (rows) => Object.assign(rows[20] ?? {}, at(25_000, 0)),
+      ),
+    ).toBe(false);
+  });
+
+  it("do so leg by leg too", () => {
+    const heights = fc.array(fc.array(fc.integer({ min: 0, max: 60 }), { minLength: 9, maxLength: 9 }), {
+      minLength: 9,
+      maxLength: 9,
+    });
+    let shortcuts = 0;
+    fc.assert(
+      fc.property(heights, fc.integer({ min: 60, max: 200 }), (map, limit_m) => {
+        const site = onGrid(gridOf(map, 60, at(340, 225)));
+        const rows = Array.from({ length: 12 }, (_, k) => ({
+          time_s: 2 * k,
+          ...at(18 * k, 40 * k),
+          height_m: k === 0 ? 0 : 60,
+          battery_pct: 90,
+          airborne: 1,
+        }));
+        const replay = replayRows(rows, { ...ALL_KNOWN, site, settings: { recoveryHeight_m: 70 } });
+        if (!staysWithin(replay, limit_m)) return;
+        shortcuts += 1;
+        expect(findOverGround(replay, limit_m)).toMatchObject({ exceeds_s: 0, unknown_s: 0 });
+      }),
+    );
+    expect(shortcuts).toBeGreaterThan(20);
   });
 });
