@@ -33,13 +33,15 @@ const PALETTE = { clear: "#56B4E9", thin: "#E69F00", fail: "#D55E00" } as const;
 /** @returns the style for the options */
 export function styleFor(options: TextOptions): Style {
   const chalk: ChalkInstance = new Chalk({ level: options.color });
+  const painters = {
+    clear: chalk.hex(PALETTE.clear),
+    thin: chalk.hex(PALETTE.thin),
+    fail: chalk.hex(PALETTE.fail).bold,
+    unknown: chalk.dim,
+  };
   return {
     options,
-    verdict: (verdict, text) => {
-      if (verdict === "unknown") return chalk.dim(text);
-      const painted = chalk.hex(PALETTE[verdict]);
-      return verdict === "fail" ? painted.bold(text) : painted(text);
-    },
+    verdict: (verdict, text) => painters[verdict](text),
     strong: (text) => chalk.bold(text),
     faint: (text) => chalk.dim(text),
     marks: options.ascii
