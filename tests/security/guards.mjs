@@ -65,11 +65,20 @@ export const GUARDS = {
     guard(
       "more rows than memory holds",
       "`reading.rows`",
+      "parsers/growing-table.ts",
+      "if (this.#room === this.#most) throw this.#full();",
+      "if (this.#room === -1) throw this.#full();",
+      "security/csv.test.ts",
+      "rows: refused",
+    ),
+    guard(
+      "more track points than memory holds",
+      "`reading.rows`",
       "parsers/growing-column.ts",
       "if (this.#used === this.#most) throw this.#full();",
       "if (this.#used === -1) throw this.#full();",
       "security/csv.test.ts",
-      "rows: refused",
+      "track points: the same",
     ),
     guard(
       "a small gzip file that unpacks to a large log",
