@@ -1,12 +1,10 @@
 import geodesic from "geographiclib-geodesic";
 import { degrees, wrapBearing_deg } from "./bearing.js";
-import { type NearLine, writeNearLine } from "./near-line.js";
+import { type NearLine, noNearLine, writeNearLine } from "./near-line.js";
 
 const WGS84 = geodesic.Geodesic.WGS84;
 const DISTANCE = geodesic.Geodesic.DISTANCE;
 const DISTANCE_AZIMUTH = geodesic.Geodesic.DISTANCE | geodesic.Geodesic.AZIMUTH;
-
-const NEAR: NearLine = { north_m: Number.NaN, east_m: Number.NaN, turn_rad: Number.NaN };
 
 /** The shortest line between two points of the WGS84 ellipsoid. */
 export interface Line {
@@ -15,14 +13,20 @@ export interface Line {
   readonly course_deg: number;
 }
 
-/** A line that is written over. */
-export type WrittenLine = { -readonly [Key in keyof Line]: Line[Key] };
+/** A line that is written over, with room to work it out in. */
+export type WrittenLine = { -readonly [Key in keyof Line]: Line[Key] } & { readonly near: NearLine };
+
+/** @returns a line to be written over */
+export function noLine(): WrittenLine {
+  return { distance_m: Number.NaN, course_deg: Number.NaN, near: noNearLine() };
+}
 
 /** @returns the geodesic on WGS84; NaN in both where a coordinate is NaN */
 export function line(lat1_deg: number, lon1_deg: number, lat2_deg: number, lon2_deg: number): Line {
-  const out = { distance_m: Number.NaN, course_deg: Number.NaN };
+  const out = noLine();
   writeLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg, out);
-  return out;
+  const { distance_m, course_deg } = out;
+  return { distance_m, course_deg };
 }
 
 /** `line` for many lines: writes it into `out`. */
@@ -34,9 +38,10 @@ export function writeLine(
   out: WrittenLine,
 ): void {
   let azimuth_deg;
-  if (writeNearLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg, NEAR)) {
-    out.distance_m = lengthOf_m(NEAR);
-    azimuth_deg = degrees(Math.atan2(NEAR.east_m, NEAR.north_m) - NEAR.turn_rad);
+  if (writeNearLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg, out.near)) {
+    const { north_m, east_m, turn_rad } = out.near;
+    out.distance_m = lengthOf_m(out.near);
+    azimuth_deg = degrees(Math.atan2(east_m, north_m) - turn_rad);
   } else {
     const { s12, azi1 } = WGS84.Inverse(lat1_deg, lon1_deg, lat2_deg, lon2_deg, DISTANCE_AZIMUTH);
     out.distance_m = s12 ?? Number.NaN;
@@ -47,7 +52,8 @@ export function writeLine(
 
 /** @returns length of the geodesic on WGS84, m; NaN where a coordinate is NaN */
 export function distance_m(lat1_deg: number, lon1_deg: number, lat2_deg: number, lon2_deg: number): number {
-  if (writeNearLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg, NEAR)) return lengthOf_m(NEAR);
+  const near = noNearLine();
+  if (writeNearLine(lat1_deg, lon1_deg, lat2_deg, lon2_deg, near)) return lengthOf_m(near);
   return WGS84.Inverse(lat1_deg, lon1_deg, lat2_deg, lon2_deg, DISTANCE).s12 ?? Number.NaN;
 }
 

@@ -17,6 +17,11 @@ export interface NearLine {
   turn_rad: number;
 }
 
+/** @returns a line to be written over */
+export function noNearLine(): NearLine {
+  return { north_m: Number.NaN, east_m: Number.NaN, turn_rad: Number.NaN };
+}
+
 /**
  * Gauss's mid-latitude formula with its terms of third order, as in textbooks of geometric geodesy (from memory): the
  * geodesic on WGS84 to 2e-8 m in length and across, which tests hold to the library.

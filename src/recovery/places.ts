@@ -1,5 +1,5 @@
 import { angleBetween_deg } from "../num/bearing.js";
-import { type Line, writeLine } from "../num/geodesic.js";
+import { type Line, noLine, writeLine } from "../num/geodesic.js";
 import type { FlightInputs } from "./flight-inputs.js";
 import type { Replay } from "./replay.js";
 import type { Setting } from "./setting.js";
@@ -74,7 +74,7 @@ class LastLine {
   #lon1 = Number.NaN;
   #lat2 = Number.NaN;
   #lon2 = Number.NaN;
-  readonly #line = { distance_m: Number.NaN, course_deg: Number.NaN };
+  readonly #line = noLine();
 
   to(lat1_deg: number, lon1_deg: number, lat2_deg: number, lon2_deg: number): Line {
     if (lat1_deg === this.#lat1 && lon1_deg === this.#lon1 && lat2_deg === this.#lat2 && lon2_deg === this.#lon2)

@@ -1,4 +1,4 @@
-import type { MomentKey } from "../recovery/moments.js";
+import { MOMENT_KEYS, type MomentKey } from "../recovery/moments.js";
 import type { Replay } from "../recovery/replay.js";
 import { CONDUCT_RULES, MOMENT_RULES } from "../rules/index.js";
 import { type Asked, type Conduct, type ConductRule, limitsOf, type MomentRule, type Rule } from "../rules/rule.js";
@@ -105,9 +105,8 @@ export function judgeMoments(rule: MomentRule, replay: Replay): Uint8Array {
   if (always !== undefined) return codes.fill(CODES[always]);
   const { moments, setting } = replay;
   const limits = limitsOf(rule, setting.policy);
-  const see = viewerOf(rule);
-  const view = see((key) => moments[key]);
-  const known = see((key) => moments[rule.withoutAssumptions[key] ?? key]);
+  const view = new MomentView((key) => moments[key]);
+  const known = new MomentView((key) => moments[rule.withoutAssumptions[key] ?? key]);
   const hasAssumptions = Object.keys(rule.withoutAssumptions).length > 0;
   for (const key of rule.needs) markMissing(moments[key], codes);
   for (let k = 0; k < codes.length; k += 1) {
@@ -125,41 +124,29 @@ export function judgeMoments(rule: MomentRule, replay: Replay): Uint8Array {
   return codes;
 }
 
-/** The columns a rule reads, as one object that shows the moment `k`. */
+/** The columns of a flight's moments, as one object that shows the moment `k`. */
 class MomentView {
   k = 0;
   readonly columns: readonly Float64Array[];
 
-  constructor(columns: readonly Float64Array[]) {
-    this.columns = columns;
+  constructor(columnOf: (key: MomentKey) => Float64Array) {
+    this.columns = MOMENT_KEYS.map(columnOf);
   }
 
-  /** Itself, with the columns of its rule: see `viewerOf`. */
+  /** Itself, with a getter for every column. */
   get shown(): Record<MomentKey, number> {
     return this as unknown as Record<MomentKey, number>;
   }
 }
 
-type Viewer = (columnOf: (key: MomentKey) => Float64Array) => MomentView;
-const VIEWERS = new WeakMap<MomentRule, Viewer>();
-
-/** Makes views of one rule. They are of one class, so that all flights share the code that is compiled for it. */
-function viewerOf(rule: MomentRule): Viewer {
-  const known = VIEWERS.get(rule);
-  if (known !== undefined) return known;
-  const keys = [...rule.needs, ...rule.accepts];
-  class RuleView extends MomentView {}
-  keys.forEach((key, place) => {
-    Object.defineProperty(RuleView.prototype, key, {
-      get(this: MomentView) {
-        return this.columns[place]?.[this.k] ?? Number.NaN;
-      },
-    });
+// Of one class for all rules and flights, so that they share the code that is compiled for it.
+MOMENT_KEYS.forEach((key, place) => {
+  Object.defineProperty(MomentView.prototype, key, {
+    get(this: MomentView) {
+      return this.columns[place]?.[this.k] ?? Number.NaN;
+    },
   });
-  const viewer: Viewer = (columnOf) => new RuleView(keys.map(columnOf));
-  VIEWERS.set(rule, viewer);
-  return viewer;
-}
+});
 
 /** Makes a moment unknown that a column has no value for. */
 function markMissing(column: Float64Array, codes: Uint8Array): void {
