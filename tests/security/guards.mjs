@@ -47,7 +47,7 @@ export const GUARDS = {
     guard(
       "a line, a quote or a row of cells without end",
       "1 MiB of one record ends the reading; the rows before are kept",
-      "parsers/csv/record-reader.ts",
+      "parsers/csv/feed.ts",
       "export const LONGEST_RECORD = 1 << 20;",
       "export const LONGEST_RECORD = 1 << 26;",
       "security/csv.test.ts",

@@ -1,3 +1,6 @@
+/** A record longer than this is an open quote that swallows the rest of the file. */
+export const LONGEST_RECORD = 1 << 20;
+
 /** @returns the stream without its first bytes */
 export async function* skipBytes(blocks: AsyncIterable<Uint8Array>, count_bytes: number): AsyncGenerator<Uint8Array> {
   let left = count_bytes;

@@ -1,4 +1,5 @@
 import { CsvError, Parser } from "csv-parse";
+import { LONGEST_RECORD } from "./feed.js";
 
 /** How the text is cut into records. */
 export interface RecordOptions {
@@ -36,9 +37,6 @@ export interface RecordEnd {
   /** Neither a comment nor an empty line follows the last record, nor a line break at the very end. */
   readonly endsInRecord: boolean;
 }
-
-/** A record longer than this is an open quote that swallows the rest of the file. */
-export const LONGEST_RECORD = 1 << 20;
 
 const LINE_BREAK = /\r\n|\n|\r/g;
 

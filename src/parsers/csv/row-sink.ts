@@ -2,7 +2,8 @@ import { cleanText } from "../clean-text.js";
 import type { ProblemList } from "../problem-list.js";
 import type { SniffedCsv } from "./dialect.js";
 import type { LaneRow } from "./lane.js";
-import { LONGEST_RECORD, type RecordBreak, type RecordEnd } from "./record-reader.js";
+import { LONGEST_RECORD } from "./feed.js";
+import type { RecordBreak, RecordEnd } from "./record-reader.js";
 import type { RowTaker } from "./row-taker.js";
 
 /** How many records each reader has read, rejected rows among them. */

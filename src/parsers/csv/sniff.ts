@@ -4,7 +4,8 @@ import { findUnits } from "../units.js";
 import { cleanText } from "../clean-text.js";
 import type { CsvDialect, SniffedCsv } from "./dialect.js";
 import { offsetOfLine } from "./feed.js";
-import { readRecords } from "./record-reader.js";
+import { isPlain, readPlainRecords } from "./plain-records.js";
+import type { RecordOptions } from "./record-reader.js";
 import { sniffDecimals } from "./sniff-decimals.js";
 
 const DELIMITERS = [",", ";", "\t", "|"] as const;
@@ -50,7 +51,7 @@ export async function sniffCsv(
   for (const delimiter of DELIMITERS) {
     // Without it no line has columns, and csv-parse need not be asked.
     if (!text.includes(delimiter)) continue;
-    const records = await recordsOf(head, delimiter, comment, isWhole);
+    const records = await recordsOf(head, text, { delimiter, comment }, isWhole);
     const header = pickHeader(records, mapped) ?? (await commentedHeader(text, delimiter, comment, records, mapped));
     if (header !== undefined) candidates.push(asCandidate(delimiter, records, header, mapped));
   }
@@ -106,14 +107,16 @@ function describe(head: Uint8Array, text: string, comment: string | undefined, b
 
 async function recordsOf(
   head: Uint8Array,
-  delimiter: string,
-  comment: string | undefined,
+  text: string,
+  options: RecordOptions,
   isWhole: boolean,
 ): Promise<SniffedRecord[]> {
   const records: SniffedRecord[] = [];
-  await readRecords([head], { delimiter, comment }, 1, (cells, line) => {
+  const take = (cells: readonly string[], line: number): void => {
     if (cells.some((cell) => cleanText(cell) !== "")) records.push({ cells, line });
-  });
+  };
+  if (isPlain(text)) readPlainRecords(text, options, 1, take);
+  else await (await import("./record-reader.js")).readRecords([head], options, 1, take);
   return isWhole ? records : records.slice(0, -1);
 }
 
@@ -138,6 +141,7 @@ async function commentedHeader(
   const index = lines.findLastIndex((line) => line.startsWith(comment));
   const named: SniffedRecord[] = [];
   const line = (lines[index] ?? "").slice(comment.length).trimStart();
+  const { readRecords } = await import("./record-reader.js");
   await readRecords([Buffer.from(line)], { delimiter, comment: undefined }, index + 1, (cells, number) => {
     named.push({ cells, line: number });
   });

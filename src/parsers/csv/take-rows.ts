@@ -5,7 +5,7 @@ import type { SniffedCsv } from "./dialect.js";
 import { FastLane } from "./fast-lane.js";
 import type { LaneColumn } from "./lane.js";
 import { countLines, LastByte, offsetOfLine, skipBytes } from "./feed.js";
-import { readRecordsToEnd, type RecordEnd } from "./record-reader.js";
+import type { readRecordsToEnd, RecordEnd } from "./record-reader.js";
 import { type LaneRows, RowSink } from "./row-sink.js";
 import type { RowTaker } from "./row-taker.js";
 
@@ -40,7 +40,9 @@ export async function takeRows(
   const lane = lanes === "all" ? makeLane(sniffed, plan, taker, sink) : undefined;
   const end =
     lane === undefined
-      ? await readRecordsToEnd(fed, sniffed.dialect, sniffed.firstLine, sink.takeRecord)
+      ? await (
+          await realReader()
+        )(fed, sniffed.dialect, sniffed.firstLine, sink.takeRecord)
       : await takeByBlocks(fed, sniffed, lane, sink);
   sink.finish(end, last.isLineBreak, problems);
   return { segmentStarts: sink.segmentStarts, lanes: sink.lanes };
@@ -77,6 +79,11 @@ function makeLane(
   return new FastLane(columns, { delimiter, comment, decimalMark: decimals === "comma" ? "," : "." }, sink);
 }
 
+/** Most logs need no csv-parse, which takes its time to load. */
+async function realReader(): Promise<typeof readRecordsToEnd> {
+  return (await import("./record-reader.js")).readRecordsToEnd;
+}
+
 async function takeByBlocks(
   blocks: AsyncIterable<Uint8Array>,
   { dialect, firstLine }: SniffedCsv,
@@ -89,14 +96,17 @@ async function takeByBlocks(
   lane.line = firstLine;
   for (;;) {
     const step = await source.next();
-    if (step.done === true) return readRecordsToEnd([window.rest], options, lane.line, sink.takeRecord);
+    if (step.done === true) {
+      if (window.rest.length === 0) return { broken: undefined, isOpen: false, endsInRecord: true };
+      return (await realReader())([window.rest], options, lane.line, sink.takeRecord);
+    }
     const data = window.add(step.value);
     const end = endOfLines(data);
     const at = lane.read(data, end);
     let from = end;
     if (at < end) {
       const lines = data.subarray(at, end);
-      const stop = await readRecordsToEnd([lines], options, lane.line, sink.takeRecord);
+      const stop = await (await realReader())([lines], options, lane.line, sink.takeRecord);
       sink.settle();
       if (stop.broken !== undefined && !stop.isOpen) return stop;
       const taken = stop.broken === undefined ? countLines(lines) : stop.broken.line - lane.line;
@@ -106,7 +116,7 @@ async function takeByBlocks(
     }
     window.keepFrom(from);
     if (window.rest.length > LONGEST_CARRY) {
-      return readRecordsToEnd(startWith(window.rest, source), options, lane.line, sink.takeRecord);
+      return (await realReader())(startWith(window.rest, source), options, lane.line, sink.takeRecord);
     }
   }
 }
