@@ -1,6 +1,5 @@
-/** WGS84: semi-major axis, m, and first eccentricity squared. Source: NGA.STND.0036, World Geodetic System 1984. */
-const AXIS_M = 6_378_137;
-const ECCENTRICITY_2 = 6.694_379_990_14e-3;
+import { AXIS_M, ECCENTRICITY_2 } from "./wgs84.js";
+
 const RAD_PER_DEG = Math.PI / 180;
 
 /**

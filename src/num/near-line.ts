@@ -1,7 +1,5 @@
-/** WGS84: semi-major axis, m, and first eccentricity squared. Source: NGA.STND.0036, World Geodetic System 1984. */
-const AXIS_M = 6_378_137;
-const FLATTENING = 1 / 298.257_223_563;
-const ECCENTRICITY_2 = FLATTENING * (2 - FLATTENING);
+import { AXIS_M, ECCENTRICITY_2 } from "./wgs84.js";
+
 const RAD_PER_DEG = Math.PI / 180;
 /** Above it the terms left out grow with the square of the latitude's tangent. */
 const MOST_LATITUDE_DEG = 80;
