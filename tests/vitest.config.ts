@@ -17,7 +17,7 @@ export default defineConfig({
       // The command line runs in processes of its own, which coverage does not see.
       exclude: ["src/cli/**"],
       // Lines and functions: branches would count every `?? NaN` that an index wants and that is never taken.
-      thresholds: { lines: 95, functions: 95, "src/num/**": { lines: 100 }, "src/rules/**": { lines: 99.5 } },
+      thresholds: { lines: 95, functions: 95, "src/num/**": { lines: 100 }, "src/rules/**": { lines: 100 } },
     },
   },
 });
