@@ -50,18 +50,23 @@ export class LogAuditor {
     }
   }
 
-  /** @returns what the cache has of a log, without its moments; undefined where there is nothing */
+  /**
+   * @returns what the cache has of a log, without its moments; undefined where there is nothing, or where something is
+   *   wrong that whoever audits the log meets too, and tells
+   */
   async known(path: string): Promise<AuditedLog | undefined> {
     if (this.#cache === undefined) return undefined;
-    const setting = await this.#settings.for(path);
-    if (setting instanceof UserError) {
-      // Whoever audits it tells that.
-      this.#mistakes = [];
+    try {
+      const setting = await this.#settings.for(path);
+      if (setting instanceof UserError) {
+        this.#mistakes = [];
+        return undefined;
+      }
+      return isOperatorTrack(path, setting) ? undefined : await this.#find(this.#cache, path, setting);
+    } catch (error) {
+      if (error instanceof UserError || systemFailure(error) === undefined) throw error;
       return undefined;
     }
-    if (isOperatorTrack(path, setting)) return undefined;
-    const found = await this.#cache.find(path, setting);
-    return found && { ...found, config: filesOf(setting), isBroken: false, isLeftOut: false, said: [] };
   }
 
   /** @returns a log that led nowhere */
@@ -81,14 +86,13 @@ export class LogAuditor {
   async #audit(path: string, access: AuditAccess): Promise<AuditedLog> {
     const setting = await this.#settings.for(path);
     if (setting instanceof UserError) return await this.#wrong(path, setting);
-    const config = filesOf(setting);
     if (isOperatorTrack(path, setting)) {
       const said = [`${path} is the operator's own track, and was left out.`];
       return { ...(await this.unread(path, new UserError("left-out", said.join()))), isLeftOut: true, said };
     }
     const cache = access.addMoments === undefined ? this.#cache : undefined;
-    const known = access.isNew === true ? undefined : await cache?.find(path, setting);
-    if (known !== undefined) return { ...known, config, isBroken: false, isLeftOut: false, said: [] };
+    const known = access.isNew === true ? undefined : cache && (await this.#find(cache, path, setting));
+    if (known !== undefined) return known;
     const moments = access.addMoments !== undefined || this.#takers.length > 0;
     const audited = await this.#settings.withSite(() =>
       auditLog(access.bytesOf(path), setting, { path: nameOf(path), moments }),
@@ -98,7 +102,13 @@ export class LogAuditor {
     const kept = await this.#keep(audited);
     const isBroken = audited.crashes.size > 0;
     const unkept = isBroken ? undefined : await cache?.keep(path, setting, kept);
-    return { ...kept, config, isBroken, isLeftOut: false, said: unkept === undefined ? [] : [unkept] };
+    const said = unkept === undefined ? [] : [unkept];
+    return { ...kept, config: filesOf(setting), isBroken, isLeftOut: false, said };
+  }
+
+  async #find(cache: AuditCache, path: string, setting: Setting): Promise<AuditedLog | undefined> {
+    const found = await cache.find(path, setting);
+    return found && { ...found, config: filesOf(setting), isBroken: false, isLeftOut: false, said: [] };
   }
 
   async #wrong(path: string, error: UserError): Promise<AuditedLog> {

@@ -40,9 +40,7 @@ export async function takeRows(
   const lane = lanes === "all" ? makeLane(sniffed, plan, taker, sink) : undefined;
   const end =
     lane === undefined
-      ? await (
-          await realReader()
-        )(fed, sniffed.dialect, sniffed.firstLine, sink.takeRecord)
+      ? await readByCsvParse(fed, sniffed.dialect, sniffed.firstLine, sink.takeRecord)
       : await takeByBlocks(fed, sniffed, lane, sink);
   sink.finish(end, last.isLineBreak, problems);
   return { segmentStarts: sink.segmentStarts, lanes: sink.lanes };
@@ -79,9 +77,10 @@ function makeLane(
   return new FastLane(columns, { delimiter, comment, decimalMark: decimals === "comma" ? "," : "." }, sink);
 }
 
-/** Most logs need no csv-parse, which takes its time to load. */
-async function realReader(): Promise<typeof readRecordsToEnd> {
-  return (await import("./record-reader.js")).readRecordsToEnd;
+/** By csv-parse, which most logs do without, and which takes its time to load. */
+async function readByCsvParse(...given: Parameters<typeof readRecordsToEnd>): Promise<RecordEnd> {
+  const { readRecordsToEnd: read } = await import("./record-reader.js");
+  return read(...given);
 }
 
 async function takeByBlocks(
@@ -98,7 +97,7 @@ async function takeByBlocks(
     const step = await source.next();
     if (step.done === true) {
       if (window.rest.length === 0) return { broken: undefined, isOpen: false, endsInRecord: true };
-      return (await realReader())([window.rest], options, lane.line, sink.takeRecord);
+      return readByCsvParse([window.rest], options, lane.line, sink.takeRecord);
     }
     const data = window.add(step.value);
     const end = endOfLines(data);
@@ -106,7 +105,7 @@ async function takeByBlocks(
     let from = end;
     if (at < end) {
       const lines = data.subarray(at, end);
-      const stop = await (await realReader())([lines], options, lane.line, sink.takeRecord);
+      const stop = await readByCsvParse([lines], options, lane.line, sink.takeRecord);
       sink.settle();
       if (stop.broken !== undefined && !stop.isOpen) return stop;
       const taken = stop.broken === undefined ? countLines(lines) : stop.broken.line - lane.line;
@@ -116,7 +115,7 @@ async function takeByBlocks(
     }
     window.keepFrom(from);
     if (window.rest.length > LONGEST_CARRY) {
-      return (await realReader())(startWith(window.rest, source), options, lane.line, sink.takeRecord);
+      return readByCsvParse(startWith(window.rest, source), options, lane.line, sink.takeRecord);
     }
   }
 }
