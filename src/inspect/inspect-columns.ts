@@ -25,7 +25,7 @@ export function inspectColumns(parsed: ReadLogResult): InspectedColumn[] {
 function rangeOf({ track }: ReadLogResult, id: string): InspectedColumn["range"] {
   const channel = CHANNEL_KEYS.find((key) => CHANNELS[key].id === id);
   if (channel === undefined) return null;
-  let [low, high] = [Infinity, -Infinity];
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   for (const value of track.columns[channel] ?? []) {
     if (value < low) low = value;
     if (value > high) high = value;

@@ -86,8 +86,8 @@ function blankNoPositions(columns: Columns, problems: ProblemList): void {
       const isZero = latitudes[row] === 0 && longitudes[row] === 0;
       if (isZero) count += 1;
       if (isZero || Number.isNaN(latitudes[row]) || Number.isNaN(longitudes[row])) {
-        latitudes[row] = NaN;
-        longitudes[row] = NaN;
+        latitudes[row] = Number.NaN;
+        longitudes[row] = Number.NaN;
       }
     }
     if (count > 0 && latitude === "latitude_deg") {
@@ -156,7 +156,7 @@ function findJumps(time_us: Float64Array, problems: ProblemList): readonly numbe
 
 function pick(values: Float64Array, kept: Uint32Array | undefined): Float64Array {
   if (kept === undefined) return values;
-  return Float64Array.from(kept, (row) => values[row] ?? NaN);
+  return Float64Array.from(kept, (row) => values[row] ?? Number.NaN);
 }
 
 function describeChannels(
@@ -176,7 +176,10 @@ function describeChannels(
     described[CHANNELS[channel].id] = { ...origin, filledShare: share(values) };
   }
   if (codes !== undefined && read.mode !== undefined) {
-    described["mode"] = { ...read.mode.origin, filledShare: share(codes.map((code) => (code > 0 ? code : NaN))) };
+    described["mode"] = {
+      ...read.mode.origin,
+      filledShare: share(codes.map((code) => (code > 0 ? code : Number.NaN))),
+    };
   }
   return described;
 }
@@ -190,7 +193,7 @@ function buildTrack(
   breaks: readonly number[],
 ): Track {
   const start_us = time_us[0] ?? 0;
-  const blank = (): Float64Array => new Float64Array(time_us.length).fill(NaN);
+  const blank = (): Float64Array => new Float64Array(time_us.length).fill(Number.NaN);
   const filled: Partial<Record<Channel, Float64Array>> = {};
   for (const [channel, values] of columns) {
     const picked = pick(values, kept);

@@ -5,7 +5,7 @@ import { cleanText } from "./clean-text.js";
 export type Decimals = "point" | "comma" | "mixed";
 
 /** What a reader gives for a cell that is neither a value nor blank; no value of a channel is infinite. */
-export const UNREADABLE = Infinity;
+export const UNREADABLE = Number.POSITIVE_INFINITY;
 
 /** Reads one cell: a finite number, NaN where nothing is recorded, `UNREADABLE` for anything else. */
 export type CellReader = (cell: string) => number;
@@ -45,7 +45,7 @@ export function numberReader(decimals: Decimals): CellReader {
 }
 
 function readPointNumber(cell: string): number {
-  if (cell === "") return NaN;
+  if (cell === "") return Number.NaN;
   const value = plainNumber(cell);
   return Number.isNaN(value) ? readOddNumber(cleanText(cell), "point") : value;
 }
@@ -63,10 +63,10 @@ function readMixedNumber(cell: string): number {
 /** The common case, without a regular expression; NaN for all that needs a closer look. */
 function plainNumber(cell: string): number {
   const value = Number(cell);
-  if (Number.isNaN(value) || value - value !== 0) return NaN;
+  if (Number.isNaN(value) || value - value !== 0) return Number.NaN;
   // Number(" ") is 0, and Number("0x1F") is 31.
   const isPlain = cell.charCodeAt(0) > 32 && !(cell.charCodeAt(1) > 57);
-  return isPlain || isDecimal(cell) ? value : NaN;
+  return isPlain || isDecimal(cell) ? value : Number.NaN;
 }
 
 function isDecimal(cell: string): boolean {
@@ -75,7 +75,7 @@ function isDecimal(cell: string): boolean {
 
 function readOddNumber(text: string, decimals: Decimals): number {
   if (text.length > LONGEST_VALUE) return UNREADABLE;
-  if (MISSING.has(text.toLowerCase())) return NaN;
+  if (MISSING.has(text.toLowerCase())) return Number.NaN;
   if (decimals !== "comma") {
     if (isDecimal(text)) return finite(Number(text));
     if (THOUSANDS_POINT.test(text) && !(decimals === "mixed" && /^[-+]?\d+,\d{3}$/.test(text))) {
@@ -135,7 +135,7 @@ export const readFlag: CellReader = (cell) => {
   const text = cleanText(cell).toLowerCase();
   const value = FLAGS.get(text);
   if (value !== undefined) return value;
-  if (MISSING.has(text)) return NaN;
+  if (MISSING.has(text)) return Number.NaN;
   const number = Number(text);
   return number === 0 || number === 1 ? number : UNREADABLE;
 };
@@ -156,7 +156,7 @@ export const readFix: CellReader = (cell) => {
     .replace(/[\s_]+|(?<=\w)-/g, " ");
   const code = FIXES.get(text);
   if (code !== undefined) return code;
-  if (MISSING.has(text)) return NaN;
+  if (MISSING.has(text)) return Number.NaN;
   const number = Number(text);
   if (!Number.isInteger(number) || number < 0) return UNREADABLE;
   return FIXES.get(String(number)) ?? FIX.differential;

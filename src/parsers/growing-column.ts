@@ -16,7 +16,10 @@ export class GrowingColumn {
    * @param most values that it takes
    * @param full what is thrown at one more
    */
-  constructor(most: number = Infinity, full: () => Error = () => new RangeError("The column is full.")) {
+  constructor(
+    most: number = Number.POSITIVE_INFINITY,
+    full: () => Error = () => new RangeError("The column is full."),
+  ) {
     this.#most = most;
     this.#full = full;
     this.#values = new Float64Array(Math.min(FIRST_VALUES, most));

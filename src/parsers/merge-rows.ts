@@ -43,7 +43,7 @@ function mergeRow(
   let result: "repeated" | "filled" | "dropped" = "repeated";
   for (const values of columns) {
     const isBlank = (value: number | undefined): boolean => (values === codes ? value === 0 : Number.isNaN(value));
-    const value = values[from] ?? NaN;
+    const value = values[from] ?? Number.NaN;
     if (isBlank(value) || values[into] === value) continue;
     if (!isBlank(values[into])) result = "dropped";
     else if (result === "repeated") result = "filled";

@@ -55,7 +55,7 @@ function countSteps(time_us: Float64Array): { back: number; forward: number } {
 }
 
 function countOutOfOrder(time_us: Float64Array): number {
-  let latest = -Infinity;
+  let latest = Number.NEGATIVE_INFINITY;
   let count = 0;
   for (const time of time_us) {
     if (time < latest) count += 1;
@@ -70,7 +70,7 @@ function laySessionsInLine(
 ): { row: number; back_us: number }[] {
   const resets: { row: number; back_us: number }[] = [];
   let session: Run[] = [];
-  let latest = -Infinity;
+  let latest = Number.NEGATIVE_INFINITY;
   for (let from = 0; from < time_us.length;) {
     const start = time_us[from] ?? 0;
     const to = endOfRun(time_us, from);

@@ -96,7 +96,7 @@ function readZone(text: string): number | undefined {
  */
 export function isoReader(): (text: string) => number {
   let lastDay = "";
-  let lastDay_us = NaN;
+  let lastDay_us = Number.NaN;
   return (text) => {
     const { length } = text;
     if (length < 20 || length > 27 || text.charCodeAt(length - 1) !== 90 || text.charCodeAt(4) !== 45)
@@ -116,16 +116,17 @@ export function isoReader(): (text: string) => number {
 /** @returns microseconds since midnight of `…-..-..T10:20:30.123Z`; NaN for any other form */
 function isoClock(text: string): number {
   const separator = text.charCodeAt(10);
-  if ((separator !== 84 && separator !== 32) || text.charCodeAt(13) !== 58 || text.charCodeAt(16) !== 58) return NaN;
+  if ((separator !== 84 && separator !== 32) || text.charCodeAt(13) !== 58 || text.charCodeAt(16) !== 58)
+    return Number.NaN;
   const hour = digits(text, 11, 13);
   const minute = digits(text, 14, 16);
   const second = digits(text, 17, 19);
-  if (!(hour < 24 && minute < 60 && second <= 60)) return NaN;
+  if (!(hour < 24 && minute < 60 && second <= 60)) return Number.NaN;
   const whole_us = ((hour * 60 + minute) * 60 + second) * SECOND_US;
   if (text.length === 20) return whole_us;
   const places = text.length - 21;
-  if (text.charCodeAt(19) !== 46 || places === 0) return NaN;
-  return whole_us + digits(text, 20, text.length - 1) * (POWERS[6 - places] ?? NaN);
+  if (text.charCodeAt(19) !== 46 || places === 0) return Number.NaN;
+  return whole_us + digits(text, 20, text.length - 1) * (POWERS[6 - places] ?? Number.NaN);
 }
 
 const POWERS = [1, 10, 100, 1e3, 1e4, 1e5];
@@ -134,7 +135,7 @@ function digits(text: string, from: number, to: number): number {
   let value = 0;
   for (let at = from; at < to; at += 1) {
     const digit = text.charCodeAt(at) - 48;
-    if (digit < 0 || digit > 9) return NaN;
+    if (digit < 0 || digit > 9) return Number.NaN;
     value = value * 10 + digit;
   }
   return value;

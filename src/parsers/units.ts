@@ -148,7 +148,7 @@ export function findUnits(text: string): readonly Unit[] {
   if (whole !== undefined) return whole;
   const scaled = /^\s*(\d+(?:\.\d+)?(?:[eE][-+]?\d+)?)\s*[*×]?\s*([^\d\s].*)$/.exec(text);
   const scale = Number(scaled?.[1]);
-  if (!(scale > 0 && scale < Infinity)) return [];
+  if (!(scale > 0 && scale < Number.POSITIVE_INFINITY)) return [];
   const { times, over } = asRatio(scale);
   return (BY_ALIAS.get(plainUnit(scaled?.[2] ?? "")) ?? [])
     .filter((unit) => unit.plus === 0)

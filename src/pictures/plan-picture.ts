@@ -131,7 +131,12 @@ function piecesOf(
 }
 
 function extentOf(spots: readonly Spot[]): Extent {
-  let [west_m, south_m, east_m, north_m] = [Infinity, Infinity, -Infinity, -Infinity];
+  let [west_m, south_m, east_m, north_m] = [
+    Number.POSITIVE_INFINITY,
+    Number.POSITIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+  ];
   for (const [x, y] of spots) {
     if (Number.isNaN(x + y)) continue;
     west_m = Math.min(west_m, x);

@@ -48,7 +48,12 @@ export function staysWithin(replay: Replay, limit_m: number): boolean {
   const { moments, length, inputs, pointGround_m, setting } = replay;
   const { point, heights } = inputs;
   let most_m = Number.NEGATIVE_INFINITY;
-  let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
+  let [west, south, east, north] = [
+    Number.POSITIVE_INFINITY,
+    Number.POSITIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+  ];
   for (let k = 0; k < length; k += 1) {
     const top_m = moments.top_m[k] ?? Number.NaN;
     const ground_m = pointGround_m[k] ?? Number.NaN;

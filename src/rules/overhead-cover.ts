@@ -39,16 +39,16 @@ export const overheadCover = momentRule({
     if (Number.isNaN(view.coverUp_m)) return "unknown";
     const action = inputs.lostLinkAction?.value;
     const climbs = action === undefined || action === "return";
-    if (climbs && view.coverUpKnown_m < Infinity) return "fail";
+    if (climbs && view.coverUpKnown_m < Number.POSITIVE_INFINITY) return "fail";
     // The disc holds the column, so nothing over the aircraft is farther than what is near.
-    if (view.coverUpNear_m < Infinity || view.coverInside === 1) return "thin";
+    if (view.coverUpNear_m < Number.POSITIVE_INFINITY || view.coverInside === 1) return "thin";
     return view.coverWhole === 1 ? "clear" : "unknown";
   },
   badness: (view, verdict) =>
     -(verdict === "fail" ? view.coverUpKnown_m : Math.min(view.coverUp_m, view.coverUpNear_m)),
   describe(view, { corridor_m }, { replay, k, verdict, say }) {
     const { over, near, inside } = climbAt(replay, k);
-    const isOver = view.coverUp_m < Infinity;
+    const isOver = view.coverUp_m < Number.POSITIVE_INFINITY;
     const isInside = !isOver && view.coverInside === 1;
     const value = isOver ? view.coverUp_m : isInside ? 0 : view.coverUpNear_m;
     const thing = (isOver ? over : isInside ? inside : near) ?? "an obstacle";

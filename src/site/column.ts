@@ -36,12 +36,12 @@ export interface ColumnMet {
 /** @returns an answer that was not written yet: nothing met */
 export function nothingMet(): ColumnMet {
   return {
-    up_m: Infinity,
+    up_m: Number.POSITIVE_INFINITY,
     over: -1,
-    upKnown_m: Infinity,
-    upNear_m: Infinity,
+    upKnown_m: Number.POSITIVE_INFINITY,
+    upNear_m: Number.POSITIVE_INFINITY,
     overNear: -1,
-    upNearKnown_m: Infinity,
+    upNearKnown_m: Number.POSITIVE_INFINITY,
     inside: -1,
     insideKnown: -1,
     isWhole: true,
@@ -50,12 +50,12 @@ export function nothingMet(): ColumnMet {
 
 /** Makes an answer that of nothing met. */
 export function clearMet(out: ColumnMet): void {
-  out.up_m = Infinity;
+  out.up_m = Number.POSITIVE_INFINITY;
   out.over = -1;
-  out.upKnown_m = Infinity;
-  out.upNear_m = Infinity;
+  out.upKnown_m = Number.POSITIVE_INFINITY;
+  out.upNear_m = Number.POSITIVE_INFINITY;
   out.overNear = -1;
-  out.upNearKnown_m = Infinity;
+  out.upNearKnown_m = Number.POSITIVE_INFINITY;
   out.inside = -1;
   out.insideKnown = -1;
   out.isWhole = true;

@@ -126,7 +126,12 @@ export function boxOf({
   rings,
   radius_m,
 }: Pick<Footprint, "rings" | "radius_m">): [west: number, south: number, east: number, north: number] {
-  let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
+  let [west, south, east, north] = [
+    Number.POSITIVE_INFINITY,
+    Number.POSITIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+  ];
   for (const ring of rings) {
     for (let k = 0; k + 1 < ring.length; k += 2) {
       west = Math.min(west, at(ring, k));

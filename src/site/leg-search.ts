@@ -7,8 +7,8 @@ import type { LegClearance } from "./site.js";
 export class LegSearch {
   readonly centre: Spot = noSpot();
   readonly met: ObstacleClearance = {
-    centre_m: Infinity,
-    corridor_m: Infinity,
+    centre_m: Number.POSITIVE_INFINITY,
+    corridor_m: Number.POSITIVE_INFINITY,
     over: -1,
     latitude_deg: 0,
     longitude_deg: 0,
@@ -30,8 +30,8 @@ export class LegSearch {
     this.centre.z_m = Number.NEGATIVE_INFINITY;
     this.#corridor.z_m = Number.NEGATIVE_INFINITY;
     const { met } = this;
-    met.centre_m = Infinity;
-    met.corridor_m = Infinity;
+    met.centre_m = Number.POSITIVE_INFINITY;
+    met.corridor_m = Number.POSITIVE_INFINITY;
     met.over = -1;
     met.centreTop_m = Number.NEGATIVE_INFINITY;
     met.isWhole = true;
@@ -67,7 +67,7 @@ export class LegSearch {
     const overGround_m = path_m - ground.z_m;
     out.centre_m = Math.min(path_m - this.centre.z_m, met.centre_m);
     out.corridor_m = Math.min(overGround_m, met.corridor_m, out.centre_m);
-    if (out.corridor_m === Infinity) return;
+    if (out.corridor_m === Number.POSITIVE_INFINITY) return;
     const isObstacle = met.corridor_m < overGround_m;
     out.over = isObstacle ? met.over : -1;
     out.latitude_deg = isObstacle ? met.latitude_deg : ground.latitude_deg;

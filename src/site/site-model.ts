@@ -203,7 +203,7 @@ export class SiteModel implements Site {
     frame.set(from.latitude_deg, from.longitude_deg, to.latitude_deg, to.longitude_deg);
     out.latitude_deg = from.latitude_deg;
     out.longitude_deg = from.longitude_deg;
-    out.ground_m = Infinity;
+    out.ground_m = Number.POSITIVE_INFINITY;
     out.seen_share = 0;
     if (!this.hasTerrain || Number.isNaN(frame.length_m) || isTooLong(frame)) return;
     const spot = this.#lowest;

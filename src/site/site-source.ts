@@ -162,7 +162,12 @@ interface Footprint {
 function footprintsOf({ shapes }: Obstacle): Footprint[] {
   return shapes.flatMap(({ kind, rings, radius_m }) => {
     if (kind === "line") return [];
-    const stands = { west_deg: Infinity, south_deg: Infinity, east_deg: -Infinity, north_deg: -Infinity };
+    const stands = {
+      west_deg: Number.POSITIVE_INFINITY,
+      south_deg: Number.POSITIVE_INFINITY,
+      east_deg: Number.NEGATIVE_INFINITY,
+      north_deg: Number.NEGATIVE_INFINITY,
+    };
     for (const ring of rings) {
       for (let k = 0; k + 1 < ring.length; k += 2) {
         stands.west_deg = Math.min(stands.west_deg, at(ring, k));

@@ -88,7 +88,12 @@ function degreesAt({ raster, projection }: TerrainFile, column: number, row: num
 function extentOf(file: TerrainFile): Pick<TerrainSummary, "west_deg" | "south_deg" | "east_deg" | "north_deg"> {
   const { columns, rows } = file.raster.lattice;
   const [first_deg] = degreesAt(file, 0, 0);
-  const extent = { west_deg: Infinity, south_deg: Infinity, east_deg: -Infinity, north_deg: -Infinity };
+  const extent = {
+    west_deg: Number.POSITIVE_INFINITY,
+    south_deg: Number.POSITIVE_INFINITY,
+    east_deg: Number.NEGATIVE_INFINITY,
+    north_deg: Number.NEGATIVE_INFINITY,
+  };
   const take = (column: number, row: number): void => {
     const [longitude_deg, latitude_deg] = degreesAt(file, column, row);
     // A projected file over ±180 is seen from one side.

@@ -173,7 +173,12 @@ function span(from: number, to: number, nodes: number): [first: number, count: n
 
 /** The box in the coordinates of a projected file: its edges are bent there, so that more than its corners count. */
 function boundsIn({ projection }: TerrainFile, box: Box): Bounds {
-  let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
+  let [west, south, east, north] = [
+    Number.POSITIVE_INFINITY,
+    Number.POSITIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+  ];
   const steps = 16;
   for (let k = 0; k <= steps; k += 1) {
     for (const [s, t] of [

@@ -58,7 +58,7 @@ export class FastLane {
     this.#from = new Int32Array(columns.length);
     this.#to = new Int32Array(columns.length);
     this.#row = {
-      values: new Float64Array(columns.length).fill(NaN),
+      values: new Float64Array(columns.length).fill(Number.NaN),
       text: (column) => this.#data.toString("utf8", this.#from[column] ?? 0, this.#to[column] ?? 0),
     };
   }
@@ -136,7 +136,7 @@ export class FastLane {
   /** Cells that a short row does not have. */
   #blankFrom(column: number, at: number): void {
     for (let rest = column; rest < this.#columns.length; rest += 1) {
-      this.#row.values[rest] = NaN;
+      this.#row.values[rest] = Number.NaN;
       this.#from[rest] = at;
       this.#to[rest] = at;
     }
@@ -169,7 +169,7 @@ export class FastLane {
     }
     if ((this.#classes[byte] ?? 0) === 0 || digits === 0 || digits > LONGEST_NUMBER || value >= EXACT || places > 22)
       return this.#other(from, column);
-    const scaled = places === 0 ? value : value / (POWERS[places] ?? NaN);
+    const scaled = places === 0 ? value : value / (POWERS[places] ?? Number.NaN);
     this.#row.values[column] = isNegative ? -scaled : scaled;
     return at;
   }
@@ -184,7 +184,7 @@ export class FastLane {
     this.#to[column] = at;
     if (reads === undefined || reads.kind === "text") return at;
     this.#row.values[column] =
-      at === from ? NaN : (this.#digits[column]?.[digit] ?? reads.read(this.#data.toString("utf8", from, at)));
+      at === from ? Number.NaN : (this.#digits[column]?.[digit] ?? reads.read(this.#data.toString("utf8", from, at)));
     return at;
   }
 

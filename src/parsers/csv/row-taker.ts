@@ -129,7 +129,7 @@ export class RowTaker {
       const field = fields[at];
       const column = columns[at];
       if (field === undefined || column === undefined) continue;
-      const value = convert(row.values[field.index] ?? NaN, field.unit);
+      const value = convert(row.values[field.index] ?? Number.NaN, field.unit);
       // What cannot be read is infinite, and so out of every range.
       if (value < field.least || value > field.most) return false;
       column[place] = value;
@@ -153,7 +153,7 @@ export class RowTaker {
     const { columns, numberUnit, read } = this.#plan.time.main;
     const [first] = columns;
     if (numberUnit !== undefined && first !== undefined) {
-      return microsecondsOf(row.values[first.index] ?? NaN, numberUnit);
+      return microsecondsOf(row.values[first.index] ?? Number.NaN, numberUnit);
     }
     for (const { index } of columns) this.#timeCells[index] = row.text(index);
     return read(this.#timeCells);
@@ -181,7 +181,7 @@ export class RowTaker {
       if (field === undefined) continue;
       const cell = cells[field.index] ?? "";
       const read = field.read(cell);
-      let value = NaN;
+      let value = Number.NaN;
       if (read === UNREADABLE) {
         if (field.isPosition) return () => `${quoteText(cell)} in column ${quoteText(field.name)} is not a number.`;
         this.#problems.count(
@@ -193,7 +193,7 @@ export class RowTaker {
         value = convert(read, field.unit);
         if (value < field.least || value > field.most) {
           if (field.isPosition) return () => `${quoteText(cell)} in column ${quoteText(field.name)} is out of range.`;
-          value = NaN;
+          value = Number.NaN;
           this.#problems.count(
             OUT_OF_RANGE,
             line,

@@ -125,7 +125,7 @@ export function timeReader(format: TimeFormat, readNumber: CellReader): CellRead
     if (quick !== UNREADABLE) return quick;
     const text = cleanText(cell);
     const read = readTimeText(text, order);
-    if (read === undefined) return Number.isNaN(readNumber(text)) ? NaN : UNREADABLE;
+    if (read === undefined) return Number.isNaN(readNumber(text)) ? Number.NaN : UNREADABLE;
     return toMicroseconds(read, format.kind);
   };
 }
@@ -150,7 +150,7 @@ function toMicroseconds({ date_us, clock_us, zone_us }: TimeText, kind: "stamp" 
  * @returns a function to be called row by row; NaN and ±Infinity pass through
  */
 export function midnightFollower(): (clock_us: number) => number {
-  let last = NaN;
+  let last = Number.NaN;
   let days = 0;
   return (clock_us) => {
     if (!Number.isFinite(clock_us)) return clock_us;

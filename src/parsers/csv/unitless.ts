@@ -31,8 +31,8 @@ export function isShare(cells: readonly string[], readNumber: CellReader): boole
 }
 
 function rangeOf(cells: readonly string[], readNumber: CellReader): { least: number; most: number } {
-  let least = Infinity;
-  let most = -Infinity;
+  let least = Number.POSITIVE_INFINITY;
+  let most = Number.NEGATIVE_INFINITY;
   for (const cell of cells) {
     const value = readNumber(cell);
     if (Number.isNaN(value) || value === UNREADABLE) continue;
