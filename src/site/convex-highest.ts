@@ -5,21 +5,27 @@ import type { Relief } from "./relief.js";
 /** Rows: an edge that rises less lies in a row whole; its slant would be no number. */
 const LEAST_RISE = 1e-12;
 
-/** Numbers kept of an edge: its lowest and highest row, where it begins (column, row), its last column, columns a row. */
-const EDGE = 6;
+/** Nodes round an edge that are looked at before it is searched: as many as cost less than to begin a search. */
+const FEW_NODES = 16;
+
+/** Cells: in one so narrow each node is a corner of a cell that an edge goes through. 2 would do for straight sides. */
+const NARROW = 1.8;
+/** Cells that opposite sides may differ by. */
+const EVEN = 0.05;
 
 /** A search of convex polygons, one after another; holds what it needs, so that no search allocates. */
 export class ConvexSearch {
   readonly #relief: Relief;
   readonly #lines: LineSearch;
-  #edges = new Float64Array(0);
-  // Where the part of the polygon that is looked at begins and ends, in columns.
-  #from = 0.5;
-  #to = 0.5;
+  // First and last column of the polygon in each row of nodes; the wrong way round where it has none.
+  readonly #first: Float64Array;
+  readonly #last: Float64Array;
 
   constructor(relief: Relief) {
     this.#relief = relief;
     this.#lines = new LineSearch(relief);
+    this.#first = new Float64Array(relief.rows);
+    this.#last = new Float64Array(relief.rows);
   }
 
   /**
@@ -29,33 +35,98 @@ export class ConvexSearch {
    * @param found starts as what is to be beaten, and holds the outcome; its share and gaps say nothing here
    */
   search(corners: Float64Array, found: Found): void {
-    const { blocks, rows } = this.#relief;
-    const { shift } = blocks;
+    const lines = this.#lines;
+    lines.forgetRows();
     let isWhole = true;
-    let low = Infinity;
-    let high = -Infinity;
-    const last = corners.length - 2;
-    for (let a = last, b = 0; b <= last; a = b, b += 2) {
-      const v = at(corners, b + 1);
-      this.#lines.search(at(corners, a), at(corners, a + 1), at(corners, b), v, found);
-      isWhole &&= found.isWhole;
-      low = Math.min(low, v);
-      high = Math.max(high, v);
+    let low = Number.POSITIVE_INFINITY;
+    let high = Number.NEGATIVE_INFINITY;
+    const end = corners.length - 2;
+    for (let a = end, b = 0; b <= end; a = b, b += 2) {
+      const ua = at(corners, a);
+      const va = at(corners, a + 1);
+      const ub = at(corners, b);
+      const vb = at(corners, b + 1);
+      if (!this.#isBeaten(ua, va, ub, vb, found.z_m)) {
+        lines.search(corners, a, b, found);
+        isWhole &&= found.isWhole;
+      }
+      low = Math.min(low, vb);
+      high = Math.max(high, vb);
     }
     found.isWhole = isWhole;
-    this.#setEdges(corners);
-    const rowLast = Math.min(rows - 1, Math.floor(high));
-    for (let row = Math.max(0, Math.ceil(low)); row <= rowLast; row = ((row >> shift) + 1) << shift) {
+    const isNarrow = isWhole && isNarrowBox(corners);
+    const rowFirst = Math.max(isNarrow ? lines.rowFirst : 0, Math.ceil(low));
+    const rowLast = Math.min(isNarrow ? lines.rowLast : this.#relief.rows - 1, Math.floor(high));
+    if (rowFirst <= rowLast) this.#searchNodes(corners, rowFirst, rowLast, found);
+  }
+
+  /** Whether all nodes round a short edge are known, and none is higher than what was found. */
+  #isBeaten(ua: number, va: number, ub: number, vb: number, found_m: number): boolean {
+    const { columns, rows, heights_m } = this.#relief;
+    const west = Math.floor(ua < ub ? ua : ub);
+    const south = Math.floor(va < vb ? va : vb);
+    const east = Math.ceil(ua < ub ? ub : ua);
+    const north = Math.ceil(va < vb ? vb : va);
+    if (!((east - west + 1) * (north - south + 1) <= FEW_NODES)) return false;
+    if (west < 0 || south < 0 || east >= columns || north >= rows) return false;
+    for (let row = south * columns; row <= north * columns; row += columns) {
+      for (let k = row + west; k <= row + east; k += 1) {
+        if (!(at(heights_m, k) <= found_m)) return false;
+      }
+    }
+    return true;
+  }
+
+  #searchNodes(corners: Float64Array, rowFirst: number, rowLast: number, found: Found): void {
+    const { shift } = this.#relief.blocks;
+    this.#setSpans(corners, rowFirst, rowLast);
+    for (let row = rowFirst; row <= rowLast; row = ((row >> shift) + 1) << shift) {
       this.#searchRows(row, Math.min(rowLast, (((row >> shift) + 1) << shift) - 1), found);
     }
+  }
+
+  /** Notes which columns of each row of nodes are in the polygon: between the edges that cross the row. */
+  #setSpans(corners: Float64Array, rowFirst: number, rowLast: number): void {
+    const first = this.#first;
+    const last = this.#last;
+    for (let row = rowFirst; row <= rowLast; row += 1) {
+      first[row] = Number.POSITIVE_INFINITY;
+      last[row] = Number.NEGATIVE_INFINITY;
+    }
+    const end = corners.length - 2;
+    for (let a = end, b = 0; b <= end; a = b, b += 2) {
+      const ua = at(corners, a);
+      const va = at(corners, a + 1);
+      const ub = at(corners, b);
+      const vb = at(corners, b + 1);
+      const isLevel = Math.abs(vb - va) <= LEAST_RISE;
+      const slant = isLevel ? 0 : (ub - ua) / (vb - va);
+      const rowTo = Math.min(rowLast, Math.floor(va < vb ? vb : va));
+      for (let row = Math.max(rowFirst, Math.ceil(va < vb ? va : vb)); row <= rowTo; row += 1) {
+        this.#widen(row, ua + (row - va) * slant);
+        if (isLevel) this.#widen(row, ub);
+      }
+    }
+  }
+
+  #widen(row: number, u: number): void {
+    const first = Math.ceil(u);
+    const last = Math.floor(u);
+    if (first < at(this.#first, row)) this.#first[row] = first;
+    if (last > at(this.#last, row)) this.#last[row] = last;
   }
 
   /** Nodes of the rows of one row of blocks; where no block in reach is higher than what was found, none is looked at. */
   #searchRows(rowFirst: number, rowLast: number, found: Found): void {
     const { blocks, columns } = this.#relief;
-    this.#span(rowFirst, rowLast);
-    const first = Math.max(0, Math.ceil(this.#from));
-    const last = Math.min(columns - 1, Math.floor(this.#to));
+    let first = Number.POSITIVE_INFINITY;
+    let last = Number.NEGATIVE_INFINITY;
+    for (let row = rowFirst; row <= rowLast; row += 1) {
+      first = Math.min(first, at(this.#first, row));
+      last = Math.max(last, at(this.#last, row));
+    }
+    first = Math.max(0, first);
+    last = Math.min(columns - 1, last);
     const blockRow = Math.min(rowFirst >> blocks.shift, blocks.rows - 1) * blocks.columns;
     for (let left = first; left <= last; left = ((left >> blocks.shift) + 1) << blocks.shift) {
       const block = blockRow + Math.min(left >> blocks.shift, blocks.columns - 1);
@@ -67,9 +138,8 @@ export class ConvexSearch {
 
   #searchRow(row: number, left: number, right: number, found: Found): void {
     const { heights_m, columns } = this.#relief;
-    this.#span(row, row);
-    const last = Math.min(right, Math.floor(this.#to));
-    for (let i = Math.max(left, Math.ceil(this.#from)); i <= last; i += 1) {
+    const to = Math.min(right, at(this.#last, row));
+    for (let i = Math.max(left, at(this.#first, row)); i <= to; i += 1) {
       const z = at(heights_m, row * columns + i);
       if (z > found.z_m) {
         found.z_m = z;
@@ -78,46 +148,20 @@ export class ConvexSearch {
       } else if (Number.isNaN(z)) found.isWhole = false;
     }
   }
+}
 
-  /** Notes the edges of the polygon, so that no row works them out again. */
-  #setEdges(corners: Float64Array): void {
-    if (this.#edges.length !== 3 * corners.length) this.#edges = new Float64Array(3 * corners.length);
-    const edges = this.#edges;
-    const last = corners.length - 2;
-    for (let a = last, b = 0, e = 0; b <= last; a = b, b += 2, e += EDGE) {
-      const ua = at(corners, a);
-      const va = at(corners, a + 1);
-      const ub = at(corners, b);
-      const vb = at(corners, b + 1);
-      edges[e] = Math.min(va, vb);
-      edges[e + 1] = Math.max(va, vb);
-      edges[e + 2] = ua;
-      edges[e + 3] = va;
-      edges[e + 4] = ub;
-      edges[e + 5] = Math.abs(vb - va) <= LEAST_RISE ? Number.NaN : (ub - ua) / (vb - va);
-    }
-  }
-
-  /** Writes where the part of the polygon between two rows begins and ends; the wrong way round where it is none. */
-  #span(vLow: number, vHigh: number): void {
-    const edges = this.#edges;
-    let from = Infinity;
-    let to = -Infinity;
-    for (let e = 0; e < edges.length; e += EDGE) {
-      const low = at(edges, e);
-      const high = at(edges, e + 1);
-      if (high < vLow || low > vHigh) continue;
-      // The part of the edge that is between the rows, from its lower to its upper end.
-      const ua = at(edges, e + 2);
-      const va = at(edges, e + 3);
-      const slant = at(edges, e + 5);
-      const isLevel = Number.isNaN(slant);
-      const u1 = isLevel ? ua : ua + ((vLow > low ? vLow : low) - va) * slant;
-      const u2 = isLevel ? at(edges, e + 4) : ua + ((vHigh < high ? vHigh : high) - va) * slant;
-      from = Math.min(from, u1, u2);
-      to = Math.max(to, u1, u2);
-    }
-    this.#from = from;
-    this.#to = to;
-  }
+/**
+ * Whether a polygon is a parallelogram, or nearly, that all grid lines of one direction cross in less than two cells. Then
+ * of a node inside an edge crosses the grid line less than a cell away, in a cell that has it as a corner.
+ */
+function isNarrowBox(corners: Float64Array): boolean {
+  if (corners.length !== 8) return false;
+  const au = at(corners, 2) - at(corners, 0);
+  const av = at(corners, 3) - at(corners, 1);
+  const bu = at(corners, 4) - at(corners, 2);
+  const bv = at(corners, 5) - at(corners, 3);
+  if (Math.abs(at(corners, 6) - at(corners, 0) - bu) > EVEN) return false;
+  if (Math.abs(at(corners, 7) - at(corners, 1) - bv) > EVEN) return false;
+  const longest = Math.max(Math.abs(au), Math.abs(av), Math.abs(bu), Math.abs(bv));
+  return Math.abs(au * bv - av * bu) <= NARROW * longest;
 }

@@ -14,17 +14,28 @@ export function highestInRings(relief: Relief, rings: readonly Float64Array[], f
   let isWhole = true;
   for (const ring of rings) {
     for (let k = 0; k + 3 < ring.length; k += 2) {
-      lines.search(at(ring, k), at(ring, k + 1), at(ring, k + 2), at(ring, k + 3), found, sign);
+      lines.search(ring, k, k + 2, found, sign);
       isWhole &&= found.isWhole;
     }
   }
   found.isWhole = isWhole;
   const v = rings.flatMap((ring) => Array.from(ring)).filter((_, k) => k % 2 === 1);
-  const last = Math.min(relief.rows - 1, Math.floor(v.reduce((a, b) => Math.max(a, b), -Infinity)));
-  for (let j = Math.max(0, Math.ceil(v.reduce((a, b) => Math.min(a, b), Infinity))); j <= last; j += 1) {
+  const last = Math.min(relief.rows - 1, Math.floor(v.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY)));
+  for (
+    let j = Math.max(0, Math.ceil(v.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY)));
+    j <= last;
+    j += 1
+  ) {
     const crossings = crossingsOf(rings, j);
     for (let k = 0; k + 1 < crossings.length; k += 2) {
-      nodesBetween(relief, j, crossings[k] ?? Infinity, crossings[k + 1] ?? -Infinity, found, sign);
+      nodesBetween(
+        relief,
+        j,
+        crossings[k] ?? Number.POSITIVE_INFINITY,
+        crossings[k + 1] ?? Number.NEGATIVE_INFINITY,
+        found,
+        sign,
+      );
     }
   }
 }

@@ -32,8 +32,9 @@ export class GridsGround implements Ground {
   // Reused, so that no moment allocates.
   readonly #found: Found = nothingFound();
   readonly #corners = new Float64Array(8);
-  readonly #start: Pair = new Float64Array(2);
-  readonly #end: Pair = new Float64Array(2);
+  readonly #ends = new Float64Array(4);
+  readonly #start: Pair = this.#ends.subarray(0, 2);
+  readonly #end: Pair = this.#ends.subarray(2);
   readonly #frame = new LegFrame();
 
   constructor(grids: readonly GroundGrid[]) {
@@ -103,15 +104,13 @@ export class GridsGround implements Ground {
     }
     const { lines, placement } = grid;
     const found = this.#found;
-    const start = this.#start;
-    const end = this.#end;
     const gaps: number[] | undefined = index + 1 < this.#grids.length ? [] : undefined;
     found.gaps = gaps;
     found.z_m = spot.z_m;
     const turn_deg = placement.turn_deg(lon1_deg);
-    placement.toCells(lon1_deg + turn_deg, lat1_deg, start);
-    placement.toCells(lon2_deg + turn_deg, lat2_deg, end);
-    lines.search(at(start, 0), at(start, 1), at(end, 0), at(end, 1), found, sign);
+    placement.toCells(lon1_deg + turn_deg, lat1_deg, this.#start);
+    placement.toCells(lon2_deg + turn_deg, lat2_deg, this.#end);
+    lines.search(this.#ends, 0, 2, found, sign);
     this.#take(placement, found, spot);
     if (found.isWhole) return 1;
     let seen_share = found.seen_share;

@@ -13,6 +13,8 @@ const LEAST_LENGTH_M = 1e-9;
 /** Keeps the frame a frame at the very pole. */
 const LEAST_PER_DEG_M = 1e-3;
 const RAD_PER_DEG = Math.PI / 180;
+/** Of a straight line in longitude and latitude, 1/m; 1.0901 is above what rounding makes of 1.09. */
+const MOST_BEND_AT_80 = (1.0901 * Math.tan(80 * RAD_PER_DEG)) / LEAST_RADIUS_M;
 
 /**
  * A straight piece of a leg, with metres along and across it (to the right) as coordinates.
@@ -100,12 +102,19 @@ export class LegFrame {
  * @returns 1 for all but long legs
  */
 export function pieceCount(frame: LegFrame, bend_perM = 0): number {
+  if (isShort(frame, bend_perM)) return 1;
   const far_deg = Math.max(Math.abs(frame.latitude_deg), Math.abs(frame.latitude_deg + frame.northward_deg));
   const bend = (1.09 * Math.tan(far_deg * RAD_PER_DEG)) / LEAST_RADIUS_M + bend_perM;
   const stray_m = (bend * frame.length_m ** 2) / 8;
   if (stray_m <= STRAY_M) return 1;
   const count = Math.min(Math.sqrt(stray_m / STRAY_M), frame.length_m / STRAY_M);
   return Math.max(1, Math.min(MOST_PIECES, Math.ceil(count)));
+}
+
+/** Whether a leg is one piece anywhere below 80°, as nearly all are: told without a tangent. */
+function isShort({ latitude_deg, northward_deg, length_m }: LegFrame, bend_perM: number): boolean {
+  const isLow = Math.abs(latitude_deg) <= 80 && Math.abs(latitude_deg + northward_deg) <= 80;
+  return isLow && (MOST_BEND_AT_80 + bend_perM) * length_m * length_m <= 8 * STRAY_M;
 }
 
 /**

@@ -19,6 +19,8 @@ export interface Found {
 }
 
 const LEAST_STEP = 1e-12;
+/** A share of the way that no line comes to. */
+const NEVER = 2;
 
 /** @returns nothing found yet */
 export function nothingFound(): Found {
@@ -33,6 +35,9 @@ export function nothingFound(): Found {
  * search stands, so that none allocates.
  */
 export class LineSearch {
+  /** Rows of nodes, first and last, of the cells met since `forgetRows` that are void or have a corner beyond what was found. */
+  rowFirst = 0;
+  rowLast = 0;
   readonly #relief: Relief;
   #found = nothingFound();
   #sign: 1 | -1 = 1;
@@ -47,39 +52,54 @@ export class LineSearch {
   /** Column and row beyond which no cell is. */
   #iStop = 0;
   #jStop = 0;
-  // Where the search stands.
+  // Where the search stands, and where it leaves the cell.
   #t = 0.5;
+  #out = 0.5;
   #i = 0;
   #j = 0;
   // What it found.
   #best = 0.5;
   #bestT = 0.5;
-  #seen = 0.5;
+  /** Share of the line in void cells. */
+  #unseen = 0.5;
 
   constructor(relief: Relief) {
     this.#relief = relief;
   }
 
+  forgetRows(): void {
+    this.rowFirst = this.#relief.rows;
+    this.rowLast = -1;
+  }
+
   /**
+   * @param points u and v by turns, in columns and rows
+   * @param from where the line begins: index of its u
+   * @param to where it ends
    * @param found starts as what is to be beaten, and holds the outcome
    * @param sign 1 for the highest; -1 for the lowest, the surface being turned upside down
    */
-  search(u0: number, v0: number, u1: number, v1: number, found: Found, sign: 1 | -1 = 1): void {
+  search(points: Float64Array, from: number, to: number, found: Found, sign: 1 | -1 = 1): void {
     this.#found = found;
     this.#sign = sign;
-    if (!this.#lay(u0, v0, u1, v1)) return;
+    if (!this.#lay(points, from, to)) return;
+    const start = this.#t;
     if (this.#best === Number.NEGATIVE_INFINITY && sign === 1) this.#askEnds();
     this.#walk();
     if (this.#end < 1) found.gaps?.push(this.#end, 1);
-    found.seen_share = found.isWhole ? 1 : Math.min(this.#seen, 1);
+    found.seen_share = found.isWhole ? 1 : Math.min(Math.max(0, this.#end - start - this.#unseen), 1);
     if (this.#bestT < 0) return;
     found.z_m = this.#best;
-    found.u = u0 + this.#du * this.#bestT;
-    found.v = v0 + this.#dv * this.#bestT;
+    found.u = this.#u0 + this.#du * this.#bestT;
+    found.v = this.#v0 + this.#dv * this.#bestT;
   }
 
   /** Lays the line over the grid and stands at its first cell. @returns false where it does not touch the grid */
-  #lay(u0: number, v0: number, u1: number, v1: number): boolean {
+  #lay(points: Float64Array, from: number, to: number): boolean {
+    const u0 = at(points, from);
+    const v0 = at(points, from + 1);
+    const u1 = at(points, to);
+    const v1 = at(points, to + 1);
     const { columns, rows } = this.#relief;
     const found = this.#found;
     // A billionth of a thousandth of a cell is no slant, and its reciprocal no number.
@@ -108,7 +128,7 @@ export class LineSearch {
     this.#j = clamp(Math.floor(v0 + dv * start), 0, rows - 2);
     this.#best = found.z_m;
     this.#bestT = -1;
-    this.#seen = 0;
+    this.#unseen = 0;
     return true;
   }
 
@@ -151,10 +171,9 @@ export class LineSearch {
     const size = 1 << shift;
     const iEdge = du > 0 ? iLow + size : iLow;
     const jEdge = dv > 0 ? jLow + size : jLow;
-    const tU = du === 0 || iEdge <= 0 || iEdge > columns - 2 ? Infinity : (iEdge - this.#u0) * this.#perU;
-    const tV = dv === 0 || jEdge <= 0 || jEdge > rows - 2 ? Infinity : (jEdge - this.#v0) * this.#perV;
+    const tU = du === 0 || iEdge <= 0 || iEdge > columns - 2 ? NEVER : (iEdge - this.#u0) * this.#perU;
+    const tV = dv === 0 || jEdge <= 0 || jEdge > rows - 2 ? NEVER : (jEdge - this.#v0) * this.#perV;
     const out = between(this.#t, tU < tV ? tU : tV, this.#end);
-    this.#seen += out - this.#t;
     this.#t = out;
     if (tU <= tV) {
       this.#i = du > 0 ? iEdge : iEdge - 1;
@@ -167,9 +186,16 @@ export class LineSearch {
 
   /** Searches cell by cell to where the line leaves the block, and steps into the next one. */
   #searchBlock(): void {
-    const { shift } = this.#relief.blocks;
-    const [du, dv, u0, v0] = [this.#du, this.#dv, this.#u0, this.#v0];
-    const [perU, perV, end] = [this.#perU, this.#perV, this.#end];
+    const { blocks, heights_m, columns } = this.#relief;
+    const { shift } = blocks;
+    const sign = this.#sign;
+    const du = this.#du;
+    const dv = this.#dv;
+    const u0 = this.#u0;
+    const v0 = this.#v0;
+    const perU = this.#perU;
+    const perV = this.#perV;
+    const end = this.#end;
     // Out of the grid's last cells a line goes nowhere: its end is where the grid ends.
     const iStop = du === 0 ? this.#i : this.#iStop;
     const jStop = dv === 0 ? this.#j : this.#jStop;
@@ -178,11 +204,23 @@ export class LineSearch {
     let i = this.#i;
     let j = this.#j;
     let t = this.#t;
+    let best = this.#best;
     do {
-      const tU = i === iStop ? Infinity : ((du > 0 ? i + 1 : i) - u0) * perU;
-      const tV = j === jStop ? Infinity : ((dv > 0 ? j + 1 : j) - v0) * perV;
+      const tU = i === iStop ? NEVER : ((du > 0 ? i + 1 : i) - u0) * perU;
+      const tV = j === jStop ? NEVER : ((dv > 0 ? j + 1 : j) - v0) * perV;
       const out = between(t, tU < tV ? tU : tV, end);
-      this.#seen += this.#searchCell(i, j, t, out);
+      const k = j * columns + i;
+      const isBeaten =
+        sign * at(heights_m, k) <= best &&
+        sign * at(heights_m, k + 1) <= best &&
+        sign * at(heights_m, k + columns) <= best &&
+        sign * at(heights_m, k + columns + 1) <= best;
+      if (!isBeaten) {
+        this.#t = t;
+        this.#out = out;
+        this.#searchCell(i, j);
+        best = this.#best;
+      }
       t = out;
       if (tU <= tV) i += du > 0 ? 1 : -1;
       else j += dv > 0 ? 1 : -1;
@@ -192,46 +230,47 @@ export class LineSearch {
     this.#t = t;
   }
 
-  /** Searches the part of the line from `t` to `out`, which is in one cell. @returns how much of it is known */
-  #searchCell(i: number, j: number, t: number, out: number): number {
+  /** Searches the part of the line in one cell: there it is z + slope·s + bend·s², s from 0 to the way out. */
+  #searchCell(i: number, j: number): void {
+    if (j < this.rowFirst) this.rowFirst = j;
+    if (j >= this.rowLast) this.rowLast = j + 1;
     const { heights_m, columns } = this.#relief;
     const sign = this.#sign;
-    const best = this.#best;
     const k = j * columns + i;
     const z00 = sign * at(heights_m, k);
     const z10 = sign * at(heights_m, k + 1);
     const z01 = sign * at(heights_m, k + columns);
-    const z11 = sign * at(heights_m, k + columns + 1);
-    const twist = z11 - z10 - z01 + z00;
-    if (Number.isNaN(twist)) return this.#searchVoid(t, out);
-    if (z00 > best || z10 > best || z01 > best || z11 > best) {
-      const x = this.#u0 + this.#du * t - i;
-      const y = this.#v0 + this.#dv * t - j;
-      const z = z00 + (z10 - z00) * x + (z01 - z00) * y + twist * x * y;
-      const slope = (z10 - z00) * this.#du + (z01 - z00) * this.#dv + twist * (x * this.#dv + y * this.#du);
-      this.#searchParabola(z, slope, twist * this.#du * this.#dv, t, out);
+    const twist = sign * at(heights_m, k + columns + 1) - z10 - z01 + z00;
+    if (Number.isNaN(twist)) {
+      this.#searchVoid();
+      return;
     }
-    return out - t;
-  }
-
-  /** Along the line a bilinear cell is z + slope·s + bend·s², s from 0 to the way out. */
-  #searchParabola(z: number, slope: number, bend: number, t: number, out: number): void {
-    const length = out - t;
+    const du = this.#du;
+    const dv = this.#dv;
+    const t = this.#t;
+    const x = this.#u0 + du * t - i;
+    const y = this.#v0 + dv * t - j;
+    const length = this.#out - t;
+    const z = z00 + (z10 - z00) * x + (z01 - z00) * y + twist * x * y;
+    const slope = (z10 - z00) * du + (z01 - z00) * dv + twist * (x * dv + y * du);
+    const bend = twist * du * dv;
     const vertex = bend < 0 ? -slope / (2 * bend) : -1;
     const s = vertex > 0 && vertex < length ? vertex : slope * length + bend * length * length > 0 ? length : 0;
     this.#beat(z + (slope + bend * s) * s, t + s);
   }
 
-  /** A line along the edge of a void lies on the known cell beside it. @returns how much of it is known */
-  #searchVoid(t: number, out: number): number {
+  /** A line along the edge of a void lies on the known cell beside it. */
+  #searchVoid(): void {
+    const t = this.#t;
+    const out = this.#out;
     const from = this.#sign * this.#alongEdge(t);
     const to = this.#sign * this.#alongEdge(out);
     this.#found.isWhole = false;
     this.#beat(from, t);
     this.#beat(to, out);
-    if (!Number.isNaN(from + to)) return out - t;
+    if (!Number.isNaN(from + to)) return;
+    this.#unseen += out - t;
     if (out > t) this.#found.gaps?.push(t, out);
-    return 0;
   }
 
   /** Height on a line that runs along a grid line, NaN for any other. */

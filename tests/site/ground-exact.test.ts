@@ -214,6 +214,47 @@ describe("closed form", () => {
     expect(apart.corridor_m).toBeCloseTo(60 - (50 * 28) / 30, 5);
   });
 
+  test("a peak under a corridor of two cells, in a row that only its near edge goes by", () => {
+    const map = Array.from({ length: 12 }, (_, row) =>
+      Array.from({ length: 12 }, (_, i) => (row === 6 && i === 5 ? 50 : 0)),
+    );
+    // Rows are written from the north: the peak is 150 m north, the corridor from 136.5 m to 187.5 m.
+    const out = clearance(onGrid(gridOf(map, 30)), [60, 162], [270, 162], { path_m: 60, corridor_m: 25.5 });
+    expect(out.corridor_m).toBeCloseTo(10, 6);
+    expect(out.groundSeen_share).toBe(1);
+  });
+
+  test("a peak of a grid that is smaller than the corridor, no edge of which is on it", () => {
+    const site = onGrid(
+      gridOf(
+        [
+          [0, 0, 0],
+          [0, 50, 0],
+        ],
+        30,
+      ),
+    );
+    const out = clearance(site, [-90, 15], [150, 15], { path_m: 60, corridor_m: 24 });
+    expect(out.centre_m).toBeCloseTo(60 - 25, 6);
+    expect(out.corridor_m).toBeCloseTo(10, 6);
+    expect(out.groundSeen_share).toBeLessThan(1);
+  });
+
+  test("a spot nearer to the rim of the grid than its corridor is wide", () => {
+    const flat = [0, 0, 0, 0];
+    const site = onGrid(gridOf([flat, flat, flat, flat], 30));
+    const seen = (east: number, north: number): number =>
+      clearance(site, [east, north], [east, north], { corridor_m: 8 }).groundSeen_share;
+    expect([seen(81, 45), seen(45, 81), seen(9, 45), seen(45, 9)]).toEqual([1, 1, 1, 1]);
+    for (const [east, north] of [
+      [84, 45],
+      [45, 84],
+      [6, 45],
+      [45, 6],
+    ] as const)
+      expect(seen(east, north)).toBeLessThan(1);
+  });
+
   test("a slope, along it and across", () => {
     const map = Array.from({ length: 12 }, (_, k) => Array.from({ length: 12 }, (_, i) => 2 * i + (11 - k)));
     const site = onGrid(gridOf(map, 10));
