@@ -14,7 +14,21 @@ export const SHEAR_DEFAULT = 1 / 7;
  */
 export function windAtHeight_ms(speed_ms: number, reference_m: number, height_m: number, shear: number): number {
   if (speed_ms === 0) return Number.isNaN(height_m) ? Number.NaN : 0;
-  return speed_ms * (hold(height_m) / hold(reference_m)) ** shear;
+  return speed_ms * power(hold(height_m) / hold(reference_m), shear);
+}
+
+// Most moments of a flight ask for the leg's height, and each for its wind and its gust.
+let lastRatio = Number.NaN;
+let lastShear = Number.NaN;
+let lastPower = Number.NaN;
+
+function power(ratio: number, shear: number): number {
+  if (ratio !== lastRatio || shear !== lastShear) {
+    lastRatio = ratio;
+    lastShear = shear;
+    lastPower = ratio ** shear;
+  }
+  return lastPower;
 }
 
 /**

@@ -1,4 +1,3 @@
-import Flatbush from "flatbush";
 import { metresPerDegreeEast, metresPerDegreeNorth } from "../num/metres-per-degree.js";
 import { at } from "./at.js";
 import type { LegFrame } from "./leg-frame.js";
@@ -56,6 +55,7 @@ export class FootprintReach {
     const { length_m } = frame;
     const middle_m = length_m / 2;
     const wide_m = radius_m + reach_m + TOUCH_M;
+    const beside_m = pad_m + wide_m;
     let isInside = false;
     for (const ring of rings) {
       let along1 = frame.along_m(at(ring, 0) + turn_deg, at(ring, 1));
@@ -64,7 +64,12 @@ export class FootprintReach {
       for (let k = Math.min(2, ring.length - 2); k < ring.length; k += 2) {
         const along2 = frame.along_m(at(ring, k) + turn_deg, at(ring, k + 1));
         const across2 = frame.across_m(at(ring, k) + turn_deg, at(ring, k + 1));
-        if (clipToRoundedBox(along1, across1, along2, across2, length_m, pad_m, wide_m, this.clip)) {
+        const isFar =
+          (across1 > beside_m && across2 > beside_m) ||
+          (across1 < -beside_m && across2 < -beside_m) ||
+          (along1 < -beside_m && along2 < -beside_m) ||
+          (along1 > length_m + beside_m && along2 > length_m + beside_m);
+        if (!isFar && clipToRoundedBox(along1, across1, along2, across2, length_m, pad_m, wide_m, this.clip)) {
           this.along_m = along1 + (along2 - along1) * this.clip.start;
           this.across_m = across1 + (across2 - across1) * this.clip.start;
           return true;
@@ -81,43 +86,6 @@ export class FootprintReach {
     this.along_m = middle_m;
     this.across_m = 0;
     return kind === "polygon" && isInside;
-  }
-}
-
-/** Footprints in an R-tree, to be asked which may be near a leg. */
-export class FootprintIndex<Item extends Footprint> {
-  readonly #items: readonly Item[];
-  readonly #index: Flatbush | undefined;
-
-  constructor(items: readonly Item[]) {
-    this.#items = items;
-    if (items.length === 0) return;
-    this.#index = new Flatbush(items.length);
-    for (const item of items) this.#index.add(...boxOf(item));
-    this.#index.finish();
-  }
-
-  /** Writes those whose box is within `corridor_m` of the frame's leg into `found`, which is emptied first. */
-  search(frame: LegFrame, corridor_m: number, found: Item[]): void {
-    // To set the length costs more than to ask for it.
-    if (found.length > 0) found.length = 0;
-    const index = this.#index;
-    if (index === undefined) return;
-    const half_m = frame.length_m / 2;
-    const lon = frame.longitudeAt(half_m, 0);
-    const lat = frame.latitudeAt(half_m, 0);
-    const reach_m = half_m + corridor_m;
-    const dLon = (Math.abs(frame.east) * reach_m + Math.abs(frame.north) * corridor_m) / frame.perEast_m;
-    const dLat = (Math.abs(frame.north) * reach_m + Math.abs(frame.east) * corridor_m) / frame.perNorth_m;
-    for (let turn_deg = -360; turn_deg <= 360; turn_deg += 360) {
-      const west = lon - dLon + turn_deg;
-      const east = lon + dLon + turn_deg;
-      if (east < index.minX || west > index.maxX || lat + dLat < index.minY || lat - dLat > index.maxY) continue;
-      for (const number of index.search(west, lat - dLat, east, lat + dLat)) {
-        const item = this.#items[number];
-        if (item !== undefined) found.push(item);
-      }
-    }
   }
 }
 

@@ -1,6 +1,7 @@
 import { at } from "./at.js";
 import { type Column, type ColumnMet, meet } from "./column.js";
-import { FootprintIndex, FootprintReach, turnTo } from "./footprint.js";
+import { FootprintReach, turnTo } from "./footprint.js";
+import { FootprintIndex, NearFootprints } from "./footprint-index.js";
 import { type Ground, noSpot, type Spot } from "./ground.js";
 import type { LegFrame } from "./leg-frame.js";
 import { type Band, itemsOf, type ObstacleItem, writeBand } from "./obstacle-items.js";
@@ -25,10 +26,12 @@ export interface ObstacleClearance {
 
 /** Obstacles on their ground, to be asked what is in the way. */
 export class ObstacleField {
-  readonly #index: FootprintIndex<ObstacleItem>;
   readonly #ground: Ground;
-  // Reused, so that a leg allocates no more than the index does.
-  readonly #found: ObstacleItem[] = [];
+  // Legs, climbs and spots are asked for by turns: each holds its own surroundings.
+  readonly #nearLeg: NearFootprints<ObstacleItem>;
+  readonly #nearClimb: NearFootprints<ObstacleItem>;
+  readonly #nearSpot: NearFootprints<ObstacleItem>;
+  // Reused, so that a leg allocates nothing.
   readonly #reach = new FootprintReach();
   readonly #spot: Spot = noSpot();
   readonly #band: Band = { low_m: 0.5, top_m: 0.5, isKnown: true };
@@ -36,7 +39,10 @@ export class ObstacleField {
   /** Elevations of points and polygons are found here, once. */
   constructor(obstacles: readonly Obstacle[], ground: Ground) {
     this.#ground = ground;
-    this.#index = new FootprintIndex(itemsOf(obstacles, ground));
+    const index = new FootprintIndex(itemsOf(obstacles, ground));
+    this.#nearLeg = new NearFootprints(index);
+    this.#nearClimb = new NearFootprints(index);
+    this.#nearSpot = new NearFootprints(index);
   }
 
   /**
@@ -44,21 +50,26 @@ export class ObstacleField {
    * @param knownOnly what only a project default makes high is left out
    */
   leg(frame: LegFrame, corridor_m: number, path_m: number, out: ObstacleClearance, knownOnly = false): void {
-    this.#index.search(frame, corridor_m, this.#found);
-    for (const item of this.#found) {
-      if (!(knownOnly && item.isAssumed)) this.#meet(item, frame, corridor_m, path_m, out);
+    const near = this.#nearLeg;
+    near.search(frame, corridor_m);
+    for (let n = 0; n < near.count; n += 1) {
+      const item = near.found[n];
+      if (item !== undefined && !(knownOnly && item.isAssumed)) this.#meet(item, frame, corridor_m, path_m, out);
     }
   }
 
   /** Lowers `out` by whatever a climb would meet; the frame is at the aircraft and has no length. */
   column(frame: LegFrame, { from_m, to_m, radius_m }: Column, out: ColumnMet): void {
-    this.#index.search(frame, radius_m, this.#found);
-    for (const item of this.#found) {
+    const near = this.#nearClimb;
+    near.search(frame, radius_m);
+    for (let n = 0; n < near.count; n += 1) {
+      const item = near.found[n];
+      if (item === undefined) continue;
       const turn_deg = turnTo(frame, item);
       if (!this.#reach.reaches(item, frame, turn_deg, 0, radius_m)) continue;
-      const near = this.#rise(item);
-      if (!near.isKnown || Number.isNaN(from_m + to_m)) out.isWhole = false;
-      this.#climb(item, near, from_m, to_m, false, out);
+      const band = this.#rise(item);
+      if (!band.isKnown || Number.isNaN(from_m + to_m)) out.isWhole = false;
+      this.#climb(item, band, from_m, to_m, false, out);
       if (this.#reach.reaches(item, frame, turn_deg, 0)) this.#climb(item, this.#rise(item), from_m, to_m, true, out);
     }
   }
@@ -68,9 +79,13 @@ export class ObstacleField {
    * @returns the number of the first obstacle whose footprint is within `radius_m` of the spot; -1 for none
    */
   standsWithin(frame: LegFrame, radius_m: number): number {
-    this.#index.search(frame, radius_m, this.#found);
-    for (const item of this.#found) {
-      if (this.#reach.reaches(item, frame, turnTo(frame, item), 0, radius_m)) return item.obstacle;
+    const near = this.#nearSpot;
+    near.search(frame, radius_m);
+    for (let n = 0; n < near.count; n += 1) {
+      const item = near.found[n];
+      if (item !== undefined && this.#reach.reaches(item, frame, turnTo(frame, item), 0, radius_m)) {
+        return item.obstacle;
+      }
     }
     return -1;
   }

@@ -1,6 +1,7 @@
 import { at } from "./at.js";
 import { type Column, type ColumnMet, meet } from "./column.js";
-import { type Footprint, FootprintIndex, footprintsOf, FootprintReach, turnTo } from "./footprint.js";
+import { type Footprint, footprintsOf, FootprintReach, turnTo } from "./footprint.js";
+import { FootprintIndex, NearFootprints } from "./footprint-index.js";
 import type { KeepOutMet } from "./keep-out-met.js";
 import { LegFrame } from "./leg-frame.js";
 import { type Clip, clipToRoundedBox } from "./rounded-box.js";
@@ -19,9 +20,11 @@ export class ZoneField {
   /** Without any, every way keeps out, however long it is. */
   readonly hasKeepOuts: boolean;
   readonly #zones: readonly Zone[];
-  readonly #index: FootprintIndex<ZoneItem>;
-  // Reused, so that a question allocates no more than the index does.
-  readonly #found: ZoneItem[] = [];
+  // Legs, climbs and spots are asked for by turns: each holds its own surroundings.
+  readonly #nearLeg: NearFootprints<ZoneItem>;
+  readonly #nearClimb: NearFootprints<ZoneItem>;
+  readonly #nearSpot: NearFootprints<ZoneItem>;
+  // Reused, so that a question allocates nothing.
   readonly #reach = new FootprintReach();
   readonly #edge = new LegFrame();
   readonly #clip: Clip = { start: 0.5, end: 0.5 };
@@ -33,9 +36,12 @@ export class ZoneField {
   constructor(zones: readonly Zone[]) {
     this.hasKeepOuts = zones.some(({ kind }) => kind === "keep-out");
     this.#zones = zones;
-    this.#index = new FootprintIndex(
+    const index = new FootprintIndex(
       zones.flatMap(({ shapes }, zone) => footprintsOf(shapes).map((footprint) => ({ ...footprint, zone }))),
     );
+    this.#nearLeg = new NearFootprints(index);
+    this.#nearClimb = new NearFootprints(index);
+    this.#nearSpot = new NearFootprints(index);
   }
 
   /**
@@ -43,9 +49,12 @@ export class ZoneField {
    * @returns the sum of `ZONE_BITS` of the zones there, edges included
    */
   kindsAt(frame: LegFrame): number {
-    this.#index.search(frame, 0, this.#found);
+    const near = this.#nearSpot;
+    near.search(frame, 0);
     let bits = 0;
-    for (const item of this.#found) {
+    for (let n = 0; n < near.count; n += 1) {
+      const item = near.found[n];
+      if (item === undefined) continue;
       const bit = this.#bitOf(item);
       if ((bits & bit) === 0 && this.#reach.reaches(item, frame, turnTo(frame, item), 0)) bits |= bit;
     }
@@ -54,8 +63,11 @@ export class ZoneField {
 
   /** @returns the number of the first zone of some kinds at a spot; -1 for none */
   zoneAt(frame: LegFrame, bits: number): number {
-    this.#index.search(frame, 0, this.#found);
-    for (const item of this.#found) {
+    const near = this.#nearSpot;
+    near.search(frame, 0);
+    for (let n = 0; n < near.count; n += 1) {
+      const item = near.found[n];
+      if (item === undefined) continue;
       if ((this.#bitOf(item) & bits) !== 0 && this.#reach.reaches(item, frame, turnTo(frame, item), 0))
         return item.zone;
     }
@@ -64,8 +76,11 @@ export class ZoneField {
 
   /** Lowers `out` by the covers that a climb would meet; at its underside and above the aircraft is over a cover. */
   column(frame: LegFrame, { from_m, to_m, ground_m, radius_m }: Column, out: ColumnMet): void {
-    this.#index.search(frame, radius_m, this.#found);
-    for (const item of this.#found) {
+    const near = this.#nearClimb;
+    near.search(frame, radius_m);
+    for (let n = 0; n < near.count; n += 1) {
+      const item = near.found[n];
+      if (item === undefined) continue;
       const { kind, underside_m } = this.#zones[item.zone] ?? {};
       if (kind !== "cover" || underside_m === undefined) continue;
       const turn_deg = turnTo(frame, item);
@@ -82,11 +97,13 @@ export class ZoneField {
    * @param out true in `isStillInside` before the first piece: the first stretch of a leg that begins inside is not entered
    */
   keepOut(frame: LegFrame, corridor_m: number, out: KeepOutMet): void {
-    this.#index.search(frame, corridor_m, this.#found);
+    const near = this.#nearLeg;
+    near.search(frame, corridor_m);
     this.#ins_m.length = 0;
     this.#outs_m.length = 0;
-    for (const item of this.#found) {
-      if (this.#bitOf(item) !== ZONE_BITS["keep-out"]) continue;
+    for (let n = 0; n < near.count; n += 1) {
+      const item = near.found[n];
+      if (item === undefined || this.#bitOf(item) !== ZONE_BITS["keep-out"]) continue;
       const turn_deg = turnTo(frame, item);
       if (!this.#reach.reaches(item, frame, turn_deg, corridor_m)) continue;
       if (!out.isTouched) out.zone = item.zone;
