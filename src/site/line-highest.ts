@@ -196,13 +196,15 @@ export class LineSearch {
     const perU = this.#perU;
     const perV = this.#perV;
     const end = this.#end;
-    // Out of the grid's last cells a line goes nowhere: its end is where the grid ends.
-    const iStop = du === 0 ? this.#i : this.#iStop;
-    const jStop = dv === 0 ? this.#j : this.#jStop;
-    const iBlock = this.#i >> shift;
-    const jBlock = this.#j >> shift;
     let i = this.#i;
     let j = this.#j;
+    const iLast = this.#iStop;
+    const jLast = this.#jStop;
+    // Out of the grid's last cells a line goes nowhere: its end is where the grid ends.
+    const iStop = du === 0 ? i : iLast;
+    const jStop = dv === 0 ? j : jLast;
+    const iBlock = i >> shift;
+    const jBlock = j >> shift;
     let t = this.#t;
     let best = this.#best;
     do {
