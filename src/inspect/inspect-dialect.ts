@@ -14,7 +14,9 @@ export function inspectDialect(parsed: ReadLogResult): LogDialect {
   } as const;
   if (parsed.parser === "gpx") {
     const { version, tracks, segments } = parsed.dialect;
-    return { ...packing, kind: "gpx", version: version ?? null, tracks, segments };
+    const { plain, saxes } = parsed.lanes;
+    const lanes = { points_plain: plain, points_by_xml_parser: saxes };
+    return { ...packing, kind: "gpx", version: version ?? null, tracks, segments, ...lanes };
   }
   const { delimiter, lineEnding, decimals, comment, headerLine, unitsLine } = parsed.dialect;
   return {

@@ -37,6 +37,9 @@ interface GpxForm {
   readonly version: string | null;
   readonly tracks: number;
   readonly segments: number;
+  /** Track points read from bytes straight into numbers, and points that went through the full XML parser; both read alike. */
+  readonly points_plain: number;
+  readonly points_by_xml_parser: number;
 }
 
 /** A question about a column that is left out until homeleg.yaml answers it. */

@@ -1,5 +1,3 @@
-import { UNREADABLE } from "./cell-readers.js";
-
 /** In which order a date is written. */
 export type DateOrder = "y-m-d" | "d/m/y" | "m/d/y";
 
@@ -88,55 +86,4 @@ function readZone(text: string): number | undefined {
   if (utc !== undefined) return 0;
   if (Number(hours) > 14 || Number(minutes) > 59) return undefined;
   return (sign === "-" ? -1 : 1) * (Number(hours) * 60 + Number(minutes)) * 60 * SECOND_US;
-}
-
-/**
- * @returns a reader of the commonest form, `2024-05-01T10:20:30.123Z`, without a regular expression: microseconds since
- *   1970, or `UNREADABLE` for anything else, which may still be a time
- */
-export function isoReader(): (text: string) => number {
-  let lastDay = "";
-  let lastDay_us = Number.NaN;
-  return (text) => {
-    const { length } = text;
-    if (length < 20 || length > 27 || text.charCodeAt(length - 1) !== 90 || text.charCodeAt(4) !== 45)
-      return UNREADABLE;
-    const clock_us = isoClock(text);
-    if (!(clock_us >= 0)) return UNREADABLE;
-    if (!text.startsWith(lastDay) || lastDay === "") {
-      const day_us = readTimeText(text.slice(0, 10), "y-m-d")?.date_us;
-      if (day_us === undefined) return UNREADABLE;
-      lastDay = text.slice(0, 10);
-      lastDay_us = day_us;
-    }
-    return lastDay_us + clock_us;
-  };
-}
-
-/** @returns microseconds since midnight of `…-..-..T10:20:30.123Z`; NaN for any other form */
-function isoClock(text: string): number {
-  const separator = text.charCodeAt(10);
-  if ((separator !== 84 && separator !== 32) || text.charCodeAt(13) !== 58 || text.charCodeAt(16) !== 58)
-    return Number.NaN;
-  const hour = digits(text, 11, 13);
-  const minute = digits(text, 14, 16);
-  const second = digits(text, 17, 19);
-  if (!(hour < 24 && minute < 60 && second <= 60)) return Number.NaN;
-  const whole_us = ((hour * 60 + minute) * 60 + second) * SECOND_US;
-  if (text.length === 20) return whole_us;
-  const places = text.length - 21;
-  if (text.charCodeAt(19) !== 46 || places === 0) return Number.NaN;
-  return whole_us + digits(text, 20, text.length - 1) * (POWERS[6 - places] ?? Number.NaN);
-}
-
-const POWERS = [1, 10, 100, 1e3, 1e4, 1e5];
-
-function digits(text: string, from: number, to: number): number {
-  let value = 0;
-  for (let at = from; at < to; at += 1) {
-    const digit = text.charCodeAt(at) - 48;
-    if (digit < 0 || digit > 9) return Number.NaN;
-    value = value * 10 + digit;
-  }
-  return value;
 }

@@ -12,14 +12,17 @@ const DECIMALS = { point: "decimal point", comma: "decimal comma", mixed: "decim
 /** @returns how the bytes of a log became rows, a sentence a line, not wrapped */
 export function dialectLines(dialect: LogDialect): string[] {
   const packing = `${ENCODINGS[dialect.encoding]}${dialect.gzip ? ", packed with gzip" : ""}`;
-  return [`${formText(dialect)}, ${packing}`, ...readerText(dialect), timeText(dialect)];
+  return [`${formText(dialect)}, ${packing}`, readerText(dialect), timeText(dialect)];
 }
 
-function readerText(dialect: LogDialect): string[] {
-  if (dialect.kind === "gpx") return [];
-  const { rows_plain: plain, rows_by_csv_parser: parsed } = dialect;
+function readerText(dialect: LogDialect): string {
+  if (dialect.kind === "gpx") return lanesText("points", dialect.points_plain, dialect.points_by_xml_parser, "XML");
+  return lanesText("rows", dialect.rows_plain, dialect.rows_by_csv_parser, "CSV");
+}
+
+function lanesText(noun: string, plain: number, parsed: number, format: string): string {
   const whole = plain === 0 ? "all of them" : `${parsed} of them`;
-  return [`rows: ${plain + parsed}${parsed === 0 ? ", all plain" : `, ${whole} by the full CSV parser`}`];
+  return `${noun}: ${plain + parsed}${parsed === 0 ? ", all plain" : `, ${whole} by the full ${format} parser`}`;
 }
 
 function formText(dialect: LogDialect): string {

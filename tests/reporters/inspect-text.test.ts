@@ -126,6 +126,8 @@ describe("inspectLog", () => {
   it("tells the elements of GPX too", async () => {
     const log = await inspect(fixture("gpx-extensions.gpx"));
     expect(log.dialect).toMatchObject({ kind: "gpx", tracks: 1, segments: 1, time_format: "ISO 8601" });
+    expect(log.dialect).toMatchObject({ points_plain: log.rows, points_by_xml_parser: 0 });
+    expect(await told(fixture("gpx-extensions.gpx"))).toMatch(/^ {2}points: \d+, all plain$/m);
     expect(log.columns.slice(0, 3).map(({ column, channel }) => [column, channel])).toEqual([
       ["time", "time"],
       ["lat", "latitude"],

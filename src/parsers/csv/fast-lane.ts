@@ -1,24 +1,18 @@
+import { readDecimal } from "../read-decimal.js";
 import type { LaneColumn, LaneDialect, LaneRow, LaneSink } from "./lane.js";
 
 const CELL = 1;
 const LF = 2;
 const CR = 3;
 const QUOTE = 4;
-const MINUS = 45;
-const PLUS = 43;
 /** Longer lines are left to csv-parse, which has a limit for them. */
 const LONGEST_LINE = 1 << 19;
-/** Whole numbers below this are exact, and so are these powers of ten: then one division is rounded as `Number` does. */
-const EXACT = 2 ** 53;
-const LONGEST_NUMBER = 40;
-const POWERS = Float64Array.from({ length: 23 }, (_, power) => Number(`1e${power}`));
 
 /**
  * Reads lines without quotes from bytes straight into numbers: no string, no array, no object a row.
  *
  * It knows nothing but digits, a sign and a decimal mark; all else is handed on, a cell to its reader, a row as texts to
- * `takeLine`, a quote to the caller. Its numbers are those of `Number`, bit for bit.
- * Source: W. D. Clinger, How to read floating point numbers accurately, 1990 (the exact case).
+ * `takeLine`, a quote to the caller. Its numbers are those of `Number`, bit for bit (`readDecimal`).
  */
 export class FastLane {
   /** The line at which reading goes on, 1-based. */
@@ -117,9 +111,15 @@ export class FastLane {
     this.#isWhole = true;
     for (;;) {
       const reads = columns[column];
+      const start = at;
       if (reads !== undefined) at = reads.kind === "number" ? this.#number(at, column) : this.#other(at, column);
       else if (column >= columns.length && (classes[data[at] ?? 0] ?? 0) === 0) this.#isWhole = false;
       let kind = classes[data[at] ?? 0] ?? 0;
+      if (kind === 0 && reads !== undefined) {
+        // A number with anything behind it is none.
+        at = this.#other(start, column);
+        kind = classes[data[at] ?? 0] ?? 0;
+      }
       while (kind === 0) {
         at += 1;
         kind = classes[data[at] ?? 0] ?? 0;
@@ -142,39 +142,13 @@ export class FastLane {
     }
   }
 
-  /** @returns where the cell ends, or where a quote is */
+  /** @returns where the number ends; where there is none, what `#other` does */
   #number(from: number, column: number): number {
-    const data = this.#data;
-    let at = from;
-    let byte = data[at] ?? 0;
-    const isNegative = byte === MINUS;
-    if (isNegative || byte === PLUS) byte = data[(at += 1)] ?? 0;
-    let digits = -at;
-    let value = 0;
-    while (byte >= 48 && byte <= 57) {
-      value = value * 10 + (byte - 48);
-      byte = data[(at += 1)] ?? 0;
-    }
-    digits += at;
-    let places = 0;
-    if (byte === this.#decimal) {
-      places = -(at + 1);
-      byte = data[(at += 1)] ?? 0;
-      while (byte >= 48 && byte <= 57) {
-        value = value * 10 + (byte - 48);
-        byte = data[(at += 1)] ?? 0;
-      }
-      places += at;
-      digits += places;
-    }
-    if ((this.#classes[byte] ?? 0) === 0 || digits === 0 || digits > LONGEST_NUMBER || value >= EXACT || places > 22)
-      return this.#other(from, column);
-    const scaled = places === 0 ? value : value / (POWERS[places] ?? Number.NaN);
-    this.#row.values[column] = isNegative ? -scaled : scaled;
-    return at;
+    const at = readDecimal(this.#data, from, this.#decimal, this.#row.values, column);
+    return at < 0 ? this.#other(from, column) : at;
   }
 
-  /** A blank, a digit, a word: by the reader of the column. */
+  /** A blank, a digit, a word: by the reader of the column. @returns where the cell ends, or where a quote is */
   #other(from: number, column: number): number {
     let at = from;
     while ((this.#classes[this.#data[at] ?? 0] ?? 0) === 0) at += 1;

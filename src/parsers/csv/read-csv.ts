@@ -51,7 +51,7 @@ export async function readCsv(
     readonly path: string;
     readonly columns?: Declared["columns"] | undefined;
     readonly reading: Reading;
-    readonly lanes?: "all" | "csv-parse" | undefined;
+    readonly lanes?: "all" | "none" | undefined;
   },
   problems: ProblemList,
 ): Promise<CsvParsedLog> {

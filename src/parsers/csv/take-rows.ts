@@ -1,4 +1,4 @@
-import { BLOCK_BYTES } from "../byte-blocks.js";
+import { ByteWindow } from "../byte-window.js";
 import type { ProblemList } from "../problem-list.js";
 import type { ColumnPlan } from "./assign-columns.js";
 import type { SniffedCsv } from "./dialect.js";
@@ -24,7 +24,7 @@ const LONGEST_CARRY = 1 << 20;
  * block and the end of that block through csv-parse.
  *
  * @param blocks UTF-8, cut into blocks that do not depend on how the file was read
- * @param lanes `csv-parse` leaves everything to csv-parse
+ * @param lanes `none` leaves everything to csv-parse
  */
 export async function takeRows(
   blocks: AsyncIterable<Uint8Array>,
@@ -32,7 +32,7 @@ export async function takeRows(
   plan: ColumnPlan,
   taker: RowTaker,
   problems: ProblemList,
-  lanes: "all" | "csv-parse" = "all",
+  lanes: "all" | "none" = "all",
 ): Promise<TakenRows> {
   const last = new LastByte();
   const sink = new RowSink(sniffed, taker);
@@ -91,7 +91,7 @@ async function takeByBlocks(
 ): Promise<RecordEnd> {
   const options = { ...dialect, isMiddle: true };
   const source = blocks[Symbol.asyncIterator]();
-  const window = new Window();
+  const window = new ByteWindow();
   lane.line = firstLine;
   for (;;) {
     const step = await source.next();
@@ -117,31 +117,6 @@ async function takeByBlocks(
     if (window.rest.length > LONGEST_CARRY) {
       return readByCsvParse(startWith(window.rest, source), options, lane.line, sink.takeRecord);
     }
-  }
-}
-
-/** What is left of the blocks before and the next one, in one piece of memory used again and again: new ones cost more. */
-class Window {
-  #bytes = Buffer.alloc(2 * BLOCK_BYTES);
-  #used = 0;
-
-  /** What the last block left. */
-  get rest(): Buffer {
-    return this.#bytes.subarray(0, this.#used);
-  }
-
-  /** @returns the rest and the block behind it, until the next call */
-  add(block: Uint8Array): Buffer {
-    const all = this.#used + block.length;
-    if (all > this.#bytes.length) this.#bytes = Buffer.concat([this.rest], 2 * all);
-    this.#bytes.set(block, this.#used);
-    this.#used = all;
-    return this.rest;
-  }
-
-  keepFrom(from: number): void {
-    this.#bytes.copyWithin(0, from, this.#used);
-    this.#used -= from;
   }
 }
 

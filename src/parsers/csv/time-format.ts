@@ -1,7 +1,8 @@
 import { findUnit, type Unit } from "../units.js";
 import { UNREADABLE, type CellReader } from "../cell-readers.js";
 import { cleanText } from "../clean-text.js";
-import { DAY_US, isoReader, readTimeText, SECOND_US, type DateOrder, type TimeText } from "../time-text.js";
+import { IsoReader } from "../iso-reader.js";
+import { DAY_US, readTimeText, SECOND_US, type DateOrder, type TimeText } from "../time-text.js";
 
 /** How the cells of a column of time are written. */
 export type TimeFormat =
@@ -119,9 +120,9 @@ export function timeReader(format: TimeFormat, readNumber: CellReader): CellRead
     return (cell) => microsecondsOf(readNumber(cell), unit);
   }
   const order = format.kind === "clock" ? "y-m-d" : format.order;
-  const readIso = isoReader();
+  const iso = new IsoReader();
   return (cell) => {
-    const quick = format.kind === "stamp" ? readIso(cell) : UNREADABLE;
+    const quick = format.kind === "stamp" ? iso.read(cell) : UNREADABLE;
     if (quick !== UNREADABLE) return quick;
     const text = cleanText(cell);
     const read = readTimeText(text, order);

@@ -7,6 +7,7 @@ import { rangeOf, readerFor, readMode } from "../channel-readers.js";
 import { GrowingColumn } from "../growing-column.js";
 import type { ProblemList } from "../problem-list.js";
 import { quoteText } from "../quote-text.js";
+import { readDecimal } from "../read-decimal.js";
 import { recogniseName } from "../recognise-name.js";
 import { TextDictionary } from "../text-dictionary.js";
 import { convert, dimensionOf, findUnit, ownUnit, type Unit } from "../units.js";
@@ -17,6 +18,8 @@ export interface Slot {
   readonly origin: Origin;
   readonly unit: Unit;
   readonly read: CellReader;
+  /** A plain number is read as such; else words and digits have meanings of their own. */
+  readonly isNumber: boolean;
   readonly least: number;
   readonly most: number;
   readonly values: GrowingColumn;
@@ -51,12 +54,16 @@ const OUT_OF_RANGE = {
 } as const;
 
 const readNumber = numberReader("point");
+/** The byte of the decimal mark. */
+const POINT = 46;
 
 /** The columns of a GPX log but time and position: they appear as elements are met. */
 export class PointColumns {
   readonly slots = new Map<Channel, Slot>();
   mode: { readonly codes: GrowingColumn; readonly words: TextDictionary; readonly origin: Origin } | undefined;
   readonly unused = new Set<string>();
+  /** Those of `slots`: going through a map makes objects. */
+  readonly #filled: Slot[] = [];
   #pendingMode = 0;
   #rows = 0;
   /** By local name, of children of the point itself and of elements inside extensions; undefined where one is not used. */
@@ -64,6 +71,7 @@ export class PointColumns {
   readonly #nested = new Map<string, Slot | "mode" | undefined>();
   readonly #mapped: Declared["columns"];
   readonly #problems: ProblemList;
+  readonly #number = new Float64Array(1);
 
   constructor(mapped: Declared["columns"], problems: ProblemList) {
     this.#mapped = mapped;
@@ -76,21 +84,39 @@ export class PointColumns {
    * @param isOwn true for a child of the point itself, false inside extensions
    */
   take(name: string, isOwn: boolean, text: string, line: number): void {
+    this.#takeText(this.#slotOf(name, isOwn), text, line);
+  }
+
+  /** The same for a text that stands in bytes, of which a text is made only where it is no plain number. */
+  takeBytes(name: string, isOwn: boolean, data: Buffer, from: number, to: number, line: number): void {
+    const slot = this.#slotOf(name, isOwn);
+    if (slot === undefined) return;
+    if (slot !== "mode" && slot.isNumber && readDecimal(data, from, POINT, this.#number, 0) === to) {
+      if (takeNumber(slot, this.#number[0] ?? Number.NaN)) return;
+    }
+    this.#takeText(slot, data.toString("latin1", from, to), line);
+  }
+
+  #slotOf(name: string, isOwn: boolean): Slot | "mode" | undefined {
     const known = isOwn ? this.#own : this.#nested;
     let slot = known.get(name);
     if (slot === undefined && !known.has(name)) {
       slot = this.#findSlot(name, isOwn);
       known.set(name, slot);
     }
+    return slot;
+  }
+
+  #takeText(slot: Slot | "mode" | undefined, text: string, line: number): void {
     if (slot === "mode") this.#pendingMode = this.mode?.words.code(readMode(text)) ?? 0;
     else if (slot !== undefined && Number.isNaN(slot.pending)) slot.pending = this.#readValue(slot, text, line);
   }
 
   /** Ends the point: its values are kept, or thrown away with it. */
   endPoint(isKept: boolean): void {
-    for (const slot of this.slots.values()) {
+    for (const slot of this.#filled) {
       if (isKept) slot.values.push(slot.pending);
-      slot.pending = NaN;
+      slot.pending = Number.NaN;
     }
     if (isKept) {
       this.mode?.codes.push(this.#pendingMode);
@@ -107,7 +133,7 @@ export class PointColumns {
         line,
         () => `${quoteText(text)} in ${origin.source} cannot be read: taken as not recorded.`,
       );
-      return NaN;
+      return Number.NaN;
     }
     const value = convert(raw, unit);
     if (!(value < least || value > most)) return value;
@@ -116,7 +142,7 @@ export class PointColumns {
       line,
       () => `${quoteText(text)} in ${origin.source} is out of range: taken as not recorded.`,
     );
-    return NaN;
+    return Number.NaN;
   }
 
   #findSlot(name: string, isOwn: boolean): Slot | "mode" | undefined {
@@ -172,11 +198,14 @@ export class PointColumns {
   #addSlot(channel: Channel, name: string, unit: Unit): Slot | undefined {
     if (this.slots.has(channel)) return this.#tie(channel, name);
     const values = new GrowingColumn();
-    for (let row = 0; row < this.#rows; row += 1) values.push(NaN);
+    for (let row = 0; row < this.#rows; row += 1) values.push(Number.NaN);
     const [least, most] = rangeOf(channel);
     const read = channel === "fixType" ? readFix : readerFor(channel, readNumber);
-    const slot = { channel, origin: { source: name, unit: unit.name }, unit, read, least, most, values, pending: NaN };
+    const isNumber = !["flag", "fix"].includes(dimensionOf(channel));
+    const origin = { source: name, unit: unit.name };
+    const slot = { channel, origin, unit, read, isNumber, least, most, values, pending: Number.NaN };
     this.slots.set(channel, slot);
+    this.#filled.push(slot);
     return slot;
   }
 
@@ -189,4 +218,13 @@ export class PointColumns {
     );
     return this.#leave(name);
   }
+}
+
+/** @returns false for a number with anything to tell about it */
+function takeNumber(slot: Slot, raw: number): boolean {
+  if (!Number.isNaN(slot.pending)) return true;
+  const value = convert(raw, slot.unit);
+  if (value < slot.least || value > slot.most) return false;
+  slot.pending = value;
+  return true;
 }

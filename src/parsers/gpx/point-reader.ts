@@ -1,10 +1,14 @@
 import type { Declared } from "../../config/declared.js";
 import { numberReader, UNREADABLE } from "../cell-readers.js";
 import { GrowingColumn } from "../growing-column.js";
+import { IsoReader } from "../iso-reader.js";
 import type { ProblemList } from "../problem-list.js";
 import { quoteText } from "../quote-text.js";
-import { isoReader, readTimeText } from "../time-text.js";
+import { readTimeText } from "../time-text.js";
+import { readDecimal } from "../read-decimal.js";
+import { localName } from "./local-name.js";
 import { PointColumns } from "./point-columns.js";
+import { FIRST_LEAF, type ScannedPoint } from "./scanned-point.js";
 
 const REJECTED = {
   severity: "warning",
@@ -16,6 +20,8 @@ const REJECTED = {
 const LONGEST_TEXT = 200;
 
 const readNumber = numberReader("point");
+/** The byte of the decimal mark. */
+const POINT = 46;
 
 /** Follows the elements of a GPX file and collects its track points. */
 export class PointReader {
@@ -34,7 +40,8 @@ export class PointReader {
   waypoints = 0;
   routes = 0;
   readonly #problems: ProblemList;
-  readonly #readIso = isoReader();
+  readonly #iso = new IsoReader();
+  readonly #number = new Float64Array(1);
   /** Local names of the open elements inside the point; undefined outside of points. */
   #open: string[] | undefined;
   #line = 0;
@@ -79,12 +86,37 @@ export class PointReader {
     if (this.#open === undefined) return;
     const local = this.#open.pop();
     if (local === undefined) {
-      this.#endPoint();
+      const [latitude, longitude] = this.#position;
+      this.#endPoint(this.#readTime(this.#time), readNumber(latitude), readNumber(longitude));
       this.#open = undefined;
       return;
     }
     if (!this.#hasChildren) this.#takeLeaf(local, this.#text.trim(), line);
     this.#hasChildren = true;
+  }
+
+  /** Takes a whole point outside of any other: the same as its tags and texts one by one. */
+  takePoint(point: ScannedPoint): void {
+    const { data, values, names, isOwn, from, to, lines, firstLine, latitude, longitude } = point;
+    let time = -1;
+    for (let value = FIRST_LEAF; value < values; value += 1) {
+      const name = names[value] ?? "";
+      const own = isOwn[value] === 1;
+      const start = from[value] ?? 0;
+      const end = to[value] ?? 0;
+      if (own && name === "time") time = value;
+      else if (end > start) this.columns.takeBytes(name, own, data, start, end, firstLine + (lines[value] ?? 0));
+    }
+    const time_us = time < 0 ? Number.NaN : this.#timeOf(data, from[time] ?? 0, to[time] ?? 0);
+    const latitude_deg = this.#degreesOf(data, from[latitude] ?? 0, to[latitude] ?? 0);
+    const longitude_deg = this.#degreesOf(data, from[longitude] ?? 0, to[longitude] ?? 0);
+    if (!isGood(time_us, latitude_deg, longitude_deg)) {
+      const text = (value: number): string => textOf(data, from[value] ?? 0, to[value] ?? 0);
+      this.#line = firstLine + (lines[0] ?? 0);
+      this.#time = time < 0 ? "" : text(time);
+      this.#position = [text(latitude), text(longitude)];
+    }
+    this.#endPoint(time_us, latitude_deg, longitude_deg);
   }
 
   #openOutside(local: string, attributes: Readonly<Record<string, string>>): void {
@@ -103,46 +135,57 @@ export class PointReader {
     else if (text !== "") this.columns.take(local, isOwn, text, line);
   }
 
-  #endPoint(): void {
+  #endPoint(time_us: number, latitude: number, longitude: number): void {
     this.rows += 1;
-    const [latitude, longitude] = this.#position.map(readNumber);
-    const time_us = this.#readTime();
-    const objection = this.#objection(time_us, latitude ?? NaN, longitude ?? NaN);
-    this.columns.endPoint(objection === undefined);
-    if (objection === undefined) {
+    const isKept = isGood(time_us, latitude, longitude);
+    this.columns.endPoint(isKept);
+    if (isKept) {
       this.time_us.push(time_us);
-      this.latitudes.push(latitude ?? NaN);
-      this.longitudes.push(longitude ?? NaN);
+      this.latitudes.push(latitude);
+      this.longitudes.push(longitude);
     } else {
       this.rowsRejected += 1;
-      this.#problems.count(REJECTED, this.#line, () => `Track point rejected: ${objection}`);
+      if (Number.isNaN(time_us)) this.rowsWithoutTime += 1;
+      const rejected = (): string => `Track point rejected: ${this.#objection(time_us, latitude)}`;
+      this.#problems.count(REJECTED, this.#line, rejected);
     }
   }
 
-  /** @returns microseconds since 1970; the schema says that times are UTC */
-  #readTime(): number {
-    if (this.#time === "") return NaN;
-    const quick_us = this.#readIso(this.#time);
+  /** @returns microseconds since 1970, NaN where there is none; the schema says that times are UTC */
+  #readTime(text: string): number {
+    if (text === "") return Number.NaN;
+    const quick_us = this.#iso.read(text);
     if (quick_us !== UNREADABLE) return quick_us;
-    const read = readTimeText(this.#time, "y-m-d");
+    const read = readTimeText(text, "y-m-d");
     if (read?.date_us === undefined || read.clock_us === undefined) return UNREADABLE;
     return read.date_us + read.clock_us - (read.zone_us ?? 0);
   }
 
-  #objection(time_us: number, latitude: number, longitude: number): string | undefined {
-    if (Number.isNaN(time_us)) {
-      this.rowsWithoutTime += 1;
-      return "it has no time.";
-    }
+  #timeOf(data: Buffer, from: number, to: number): number {
+    const quick_us = this.#iso.readBytes(data, from, to);
+    return quick_us === UNREADABLE ? this.#readTime(textOf(data, from, to)) : quick_us;
+  }
+
+  #degreesOf(data: Buffer, from: number, to: number): number {
+    const isPlain = readDecimal(data, from, POINT, this.#number, 0) === to;
+    return isPlain ? (this.#number[0] ?? Number.NaN) : readNumber(textOf(data, from, to));
+  }
+
+  /** @returns why the point is no good */
+  #objection(time_us: number, latitude: number): string {
+    if (Number.isNaN(time_us)) return "it has no time.";
     if (time_us === UNREADABLE) return `${quoteText(this.#time)} is no time.`;
-    if (!(Math.abs(latitude) <= 90)) return `${quoteText(this.#position[0])} is no latitude.`;
-    return Math.abs(longitude) <= 180 ? undefined : `${quoteText(this.#position[1])} is no longitude.`;
+    const [first, second] = this.#position;
+    return Math.abs(latitude) <= 90 ? `${quoteText(second)} is no longitude.` : `${quoteText(first)} is no latitude.`;
   }
 }
 
-function localName(name: string): string {
-  const colon = name.lastIndexOf(":");
-  return colon < 0 ? name : name.slice(colon + 1);
+function isGood(time_us: number, latitude: number, longitude: number): boolean {
+  return Number.isFinite(time_us) && Math.abs(latitude) <= 90 && Math.abs(longitude) <= 180;
+}
+
+function textOf(data: Buffer, from: number, to: number): string {
+  return data.toString("latin1", from, to);
 }
 
 function attribute(attributes: Readonly<Record<string, string>>, local: string): string {

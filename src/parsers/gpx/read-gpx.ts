@@ -1,4 +1,3 @@
-import { SaxesParser } from "saxes";
 import type { Declared } from "../../config/declared.js";
 import type { Reading } from "../../config/reading.js";
 import type { Channel } from "../../track/channels.js";
@@ -13,6 +12,8 @@ import { quoteText } from "../quote-text.js";
 import type { TextEncodingName } from "../text-encoding.js";
 import { elementUses } from "./element-uses.js";
 import { PointReader } from "./point-reader.js";
+import { type PointLanes, readXml } from "./read-xml.js";
+import type { XmlBreak } from "./xml-stream.js";
 
 /** How a GPX file was understood. */
 export interface GpxDialect {
@@ -30,24 +31,8 @@ export interface GpxParsedLog extends ParsedLog {
   readonly dialect: GpxDialect;
   /** Every element of the track points that was used, and those not understood. */
   readonly columns: readonly ColumnUse[];
+  readonly lanes: PointLanes;
 }
-
-/** Where the XML broke. */
-interface XmlBreak {
-  readonly line: number;
-  readonly column: number;
-  readonly message: string;
-  /** The file ends too early; else something in it is wrong. */
-  readonly isCut: boolean;
-}
-
-/** Elements inside each other; a track point is five deep. */
-const DEEPEST = 100;
-/** Bytes of one tag, text or comment: more is held in memory until its end comes. */
-const LONGEST_PIECE = 1 << 20;
-
-/** Thrown out of saxes to stop it at the first error. */
-class StopReading extends Error {}
 
 /**
  * Reads the tracks of a GPX log, block by block.
@@ -59,13 +44,19 @@ class StopReading extends Error {}
 export async function readGpx(
   blocks: AsyncIterable<Uint8Array>,
   packing: Pick<GpxDialect, "encoding" | "isGzip">,
-  options: { readonly path: string; readonly columns?: Declared["columns"] | undefined; readonly reading: Reading },
+  options: {
+    readonly path: string;
+    readonly columns?: Declared["columns"] | undefined;
+    readonly reading: Reading;
+    /** `none` reads every point with saxes: slower, the same result. */
+    readonly lanes?: "all" | "none" | undefined;
+  },
   problems: ProblemList,
 ): Promise<GpxParsedLog> {
   const { path, columns = {} } = options;
   const { most, full } = mostRows(options);
   const reader = new PointReader(columns, problems, new GrowingColumn(most, full));
-  const broken = await readXml(blocks, reader, problems);
+  const { broken, lanes } = await readXml(blocks, reader, problems, options.lanes);
   requirePoints(reader, broken, path);
   if (broken !== undefined) reportBreak(broken, problems);
   noteLeftOut(reader, problems);
@@ -90,81 +81,9 @@ export async function readGpx(
     problems: [],
     dialect: { ...packing, version: reader.version, tracks: reader.tracks, segments: reader.segments },
     columns: elementUses(channels, reader.columns.unused, problems.questions),
+    lanes,
   };
 }
-
-async function readXml(
-  blocks: AsyncIterable<Uint8Array>,
-  reader: PointReader,
-  problems: ProblemList,
-): Promise<XmlBreak | undefined> {
-  const parser = new SaxesParser({ xmlns: false, position: true });
-  let broken: XmlBreak | undefined;
-  let isAtEnd = false;
-  const stop = (message: string, isCut = false): never => {
-    broken = { line: parser.line, column: parser.column + 1, message, isCut };
-    throw new StopReading();
-  };
-  let depth = 0;
-  let open_bytes = 0;
-  const endPiece = (): void => {
-    open_bytes = 0;
-  };
-  parser.on("opentag", ({ name, attributes, isSelfClosing }) => {
-    endPiece();
-    depth += 1;
-    if (depth > DEEPEST && !isSelfClosing) stop(`elements are nested over ${DEEPEST} deep`);
-    reader.openElement(name, attributes, parser.line);
-  });
-  parser.on("text", (text) => {
-    endPiece();
-    reader.addText(text);
-  });
-  parser.on("cdata", (text) => {
-    endPiece();
-    reader.addText(text);
-  });
-  parser.on("closetag", () => {
-    depth -= 1;
-    reader.closeElement(parser.line);
-  });
-  parser.on("comment", endPiece);
-  // No handler of processing instructions: saxes keeps each as a property, and with one more V8 reads them all by name in a
-  // table, which makes the parser three times as slow.
-  parser.on("doctype", (doctype) => {
-    endPiece();
-    const what = doctype.includes("<!ENTITY") ? "Its entities are not expanded." : "It is not needed.";
-    problems.add("note", "doctype-ignored", `The document type is ignored. ${what}`, parser.line);
-  });
-  parser.on("error", ({ message }) => {
-    const plain = message.replace(/^[\d:]+\s*/, "");
-    // A stray ampersand in a name or a comment outside of the points does no harm.
-    if (!reader.isInPoint && !isAtEnd && /entity/.test(plain)) {
-      problems.count(ENTITY, parser.line, () => `An entity that is not defined was ignored (${plain})`);
-      return;
-    }
-    stop(plain, isAtEnd);
-  });
-  try {
-    const decoder = new TextDecoder();
-    for await (const block of blocks) {
-      open_bytes += block.length;
-      parser.write(decoder.decode(block, { stream: true }));
-      if (open_bytes > LONGEST_PIECE) stop(`a tag, text or comment goes on for over ${LONGEST_PIECE} bytes`);
-    }
-    isAtEnd = true;
-    parser.write(decoder.decode()).close();
-  } catch (error) {
-    if (!(error instanceof StopReading)) throw error;
-  }
-  return broken;
-}
-
-const ENTITY = {
-  severity: "note",
-  code: "entity-undefined",
-  rest: (count: number) => `and ${count} more undefined ${count === 1 ? "entity was" : "entities were"} ignored.`,
-} as const;
 
 function requirePoints(reader: PointReader, broken: XmlBreak | undefined, path: string): void {
   if (reader.time_us.length > 0) return;

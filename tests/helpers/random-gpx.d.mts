@@ -1,0 +1,1 @@
+export function randomGpx(seed: number, points: number): Uint8Array;
