@@ -71,6 +71,9 @@ describe("points that are scanned and points read by saxes are alike", () => {
     ["more elements", point(1, "<sat>9</sat><fix>3d</fix><desc>a, b</desc>"), plain],
     ["extensions with prefixes", point(1, "<extensions><x:P>\n<x:speed>3.2</x:speed>\r\n</x:P></extensions>"), plain],
     ["blanks around values", point(1, "<sat> 9\n</sat>"), plain],
+    ["blanks around a time", point(1).replace("<time>", "<time> ").replace("</time>", "  </time>"), plain],
+    ["a blank before a time", point(1).replace("<time>", "<time> "), plain],
+    ["a blank behind a time", point(1).replace("</time>", " </time>"), plain],
     ["empty elements", point(1, "<sat/><hdop></hdop><time/>"), plain],
     ["two of a kind", point(1, "<sat>9</sat><sat>8</sat><time>2024-05-01T10:00:07Z</time>"), plain],
     ["texts between elements", point(1, "a<sat>9</sat>b"), plain],
@@ -169,6 +172,16 @@ describe("the scan", () => {
       const text = `${HEAD}${nested}${"<d>".repeat(depth)}${nested}${"</d>".repeat(depth)}${nested}${TAIL}`;
       expect(await lanesOf(text)).toBe(depth < 95 ? "3 plain, 0 by saxes" : "1 plain, 0 by saxes");
     }
+  });
+
+  test("takes no root", async () => {
+    expect(await lanesOf(`<!-- a -->${point(1)}`)).toBe("0 plain, 1 by saxes");
+    expect(await lanesOf(`${HEAD}${point(1)}${TAIL}<!-- a -->${point(2)}`)).toBe("1 plain, 0 by saxes");
+  });
+
+  test("is hardly tried where no point is plain, and comes back", async () => {
+    const odd = many.map((text) => text.replace("<sat>9", "<sat>&#57;"));
+    expect(await lanesOf(HEAD + odd.join("") + many.join("") + TAIL)).toMatch(/^2[3-9]\d\d plain, /);
   });
 
   test("leaves a point of more than 64 KiB to saxes", async () => {

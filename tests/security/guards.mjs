@@ -20,7 +20,7 @@ export const GUARDS = {
     guard(
       "XML entities that grow, or that name a file or an address",
       "none is ever defined: the reader expands only those of XML itself",
-      "parsers/gpx/read-gpx.ts",
+      "parsers/gpx/xml-stream.ts",
       'const what = doctype.includes("<!ENTITY")',
       'Object.assign(parser.ENTITIES, { e30: "x", file: "47.2" });\n    const what = doctype.includes("<!ENTITY")',
       "security/xml.test.ts",
@@ -29,7 +29,7 @@ export const GUARDS = {
     guard(
       "XML elements inside each other without end",
       "a depth of 100 ends the reading; the points before are kept",
-      "parsers/gpx/read-gpx.ts",
+      "parsers/gpx/xml-stream.ts",
       "const DEEPEST = 100;",
       "const DEEPEST = 1e9;",
       "security/xml.test.ts",
@@ -38,7 +38,7 @@ export const GUARDS = {
     guard(
       "an XML attribute, text or comment without end",
       "1 MiB of one piece ends the reading; the points before are kept",
-      "parsers/gpx/read-gpx.ts",
+      "parsers/gpx/read-xml.ts",
       "const LONGEST_PIECE = 1 << 20;",
       "const LONGEST_PIECE = 1 << 26;",
       "security/xml.test.ts",

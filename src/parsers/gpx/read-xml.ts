@@ -71,6 +71,8 @@ class Feed {
   #at = 0;
   /** The next thing to read may be a track point, for saxes stands between elements. */
   #isBetween = false;
+  /** How many tries on end found no plain point. */
+  #misses = 0;
   /** Blocks that were not read to their ends. */
   #blocks: Block[] = [];
   /** Length of the blocks before, back to the one in which a tag, text or comment ended last. */
@@ -107,7 +109,7 @@ class Feed {
         this.#scanPoints();
         if (this.#scan.isCut && data.length - this.#at <= LONGEST_HELD) return;
         this.#isBetween = false;
-        next = Math.max(next, this.#scan.start + 1);
+        next = Math.max(next, this.#scan.start + 1 + this.#patience_bytes());
       }
       const point = data.indexOf(`<${this.#xml.pointName}`, next);
       if (point < 0) {
@@ -121,6 +123,11 @@ class Feed {
       }
       next = point + 1;
     }
+  }
+
+  /** @returns how far saxes goes on before the next try: where no point is plain, tries would cost more than they save */
+  #patience_bytes(): number {
+    return this.#misses < 2 ? 0 : Math.min(2 ** (this.#misses + 6), LONGEST_HELD);
   }
 
   /** Takes the plain points that come next. */
@@ -143,6 +150,7 @@ class Feed {
       column = scan.lineFrom < 0 ? xml.column + at - this.#at : at - scan.lineFrom;
     }
     xml.skipTo(line, column);
+    this.#misses = at > this.#at ? 0 : this.#misses + 1;
     if (at > this.#at) this.#passTo(at, pieceEnd);
   }
 
