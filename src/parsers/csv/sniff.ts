@@ -2,6 +2,7 @@ import { UserError } from "../../user-error.js";
 import { recogniseName } from "../recognise-name.js";
 import { findUnits } from "../units.js";
 import { cleanText } from "../clean-text.js";
+import { ownText } from "../own-text.js";
 import type { CsvDialect, SniffedCsv } from "./dialect.js";
 import { offsetOfLine } from "./feed.js";
 import { isPlain, readPlainRecords } from "./plain-records.js";
@@ -97,12 +98,17 @@ function describe(head: Uint8Array, text: string, comment: string | undefined, b
       headerLine: header.line,
       unitsLine: units?.line,
     },
-    names: header.cells.map(cleanText),
-    units: units?.cells.map(cleanText),
+    names: header.cells.map(nameOf),
+    units: units?.cells.map(nameOf),
     sample,
     firstLine: records.includes(header) ? header.line : firstLine,
     skip_bytes: offsetOfLine(head, records.includes(header) ? header.line : firstLine),
   };
+}
+
+/** Names are kept in the result, long after the text that they are cut out of. */
+function nameOf(cell: string): string {
+  return ownText(cleanText(cell));
 }
 
 async function recordsOf(
