@@ -4,7 +4,7 @@ import { pageNamer } from "./reporters/html/page-names.js";
 import type { FlightAudit } from "./score/flight-result.js";
 import type { RehearsalResult } from "./score/rehearsal-result.js";
 import type { SignoffRecord } from "./score/signoff-record.js";
-import type { LogResult, RunResult } from "./score/result.js";
+import type { LogResult, RunResult, RunToReport } from "./score/result.js";
 
 /** How pages are to look. */
 export interface HtmlReportOptions {
@@ -41,7 +41,7 @@ export async function htmlPage(
 
 /** The index of a folder of pages; `names` are the file names of the pages of `run.logs`, in that order. */
 export async function htmlIndex(
-  run: RunResult,
+  run: RunToReport,
   names: readonly string[],
   options: HtmlReportOptions = {},
 ): Promise<string> {

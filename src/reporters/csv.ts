@@ -1,4 +1,4 @@
-import type { Finding, FlightResult, LogResult, RunResult } from "../score/result.js";
+import type { Finding, FlightResult, LogResult, RunToReport } from "../score/result.js";
 import { csvLine } from "./escape/csv-cell.js";
 import { flightVerdictWord } from "./flight-words.js";
 
@@ -62,24 +62,30 @@ const FINDING_COLUMNS: readonly (readonly [string, (finding: Finding) => Cell])[
  * @returns one row a flight, with a header; a log without a flight has a row too, with `not-read` or `no-flight` as its
  *   verdict, so that nothing goes missing from a table of a folder
  */
-export function flightsCsv({ logs }: RunResult): string {
-  const header = csvLine(["log", ...FLIGHT_COLUMNS.map(([name]) => name), "note"]);
-  const rows = logs.flatMap((log) => {
-    if (log.flights.length === 0) return [csvLine([log.path, ...emptyRow(log), noteOf(log)])];
-    return log.flights.map((flight) => csvLine([log.path, ...FLIGHT_COLUMNS.map(([, of]) => of(flight)), null]));
-  });
-  return header + rows.join("");
+export function flightsCsv(run: RunToReport): string {
+  return [...flightsCsvPieces(run)].join("");
+}
+
+/** `flightsCsv` row by row. */
+export function* flightsCsvPieces({ logs }: RunToReport): Generator<string> {
+  yield csvLine(["log", ...FLIGHT_COLUMNS.map(([name]) => name), "note"]);
+  for (const log of logs) {
+    if (log.flights.length === 0) yield csvLine([log.path, ...emptyRow(log), noteOf(log)]);
+    for (const flight of log.flights) yield csvLine([log.path, ...FLIGHT_COLUMNS.map(([, of]) => of(flight)), null]);
+  }
 }
 
 /** @returns one row a finding, with a header */
-export function findingsCsv({ logs }: RunResult): string {
-  const header = csvLine(["log", "flight", ...FINDING_COLUMNS.map(([name]) => name)]);
-  const rows = logs.flatMap(({ path, flights }) =>
-    flights.flatMap(({ index, findings }) =>
-      findings.map((finding) => csvLine([path, index, ...FINDING_COLUMNS.map(([, of]) => of(finding))])),
-    ),
-  );
-  return header + rows.join("");
+export function findingsCsv(run: RunToReport): string {
+  return [...findingsCsvPieces(run)].join("");
+}
+
+/** `findingsCsv` row by row. */
+export function* findingsCsvPieces({ logs }: RunToReport): Generator<string> {
+  yield csvLine(["log", "flight", ...FINDING_COLUMNS.map(([name]) => name)]);
+  for (const { path, flights } of logs)
+    for (const { index, findings } of flights)
+      for (const finding of findings) yield csvLine([path, index, ...FINDING_COLUMNS.map(([, of]) => of(finding))]);
 }
 
 function rulesOf({ findings }: FlightResult, verdict: Finding["verdict"]): string {

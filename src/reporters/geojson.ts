@@ -26,16 +26,27 @@ interface Feature {
  * @returns GeoJSON (RFC 7946): `kind` of a feature is `track`, `recovery`, `worst-moment`, `recovery-point`,
  *   `recovery-point-move` or `operator`; numbers are those of the JSON result. Lines are cut at the antimeridian
  */
-export function geojsonReport(logs: readonly MappedLog[]): string {
-  const features = logs.flatMap(({ result, geometries }) =>
-    result.flights.flatMap((flight, i) => {
-      const geometry = geometries[i];
-      return geometry === undefined ? [] : flightFeatures(result, flight, geometry);
-    }),
-  );
-  // A feature a line: a long log stays readable, and a changed one is seen in a comparison.
-  const lines = features.map((feature) => JSON.stringify(feature, harmless));
-  return `{"type":"FeatureCollection","features":[\n${lines.join(",\n")}\n]}\n`;
+export function geojsonReport(logs: Iterable<MappedLog>): string {
+  return [...geojsonPieces(logs)].join("");
+}
+
+/** `geojsonReport` by features, a line each: a long log stays readable, and a changed one is seen in a comparison. */
+export function* geojsonPieces(logs: Iterable<MappedLog>): Generator<string> {
+  let before = `{"type":"FeatureCollection","features":[\n`;
+  for (const log of logs) {
+    for (const feature of featuresOf(log)) {
+      yield before + JSON.stringify(feature, harmless);
+      before = ",\n";
+    }
+  }
+  yield before === ",\n" ? "\n]}\n" : `${before}\n]}\n`;
+}
+
+function featuresOf({ result, geometries }: MappedLog): Feature[] {
+  return result.flights.flatMap((flight, i) => {
+    const geometry = geometries[i];
+    return geometry === undefined ? [] : flightFeatures(result, flight, geometry);
+  });
 }
 
 /** JSON hides controls from a parser, not from who reads its strings on a map. */

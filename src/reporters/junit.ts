@@ -1,6 +1,7 @@
-import type { Finding, FlightResult, LogResult, RunResult } from "../score/result.js";
+import type { Finding, FlightResult, LogResult, RunToReport } from "../score/result.js";
 import { xmlText } from "./escape/xml-text.js";
 import { OPEN_UNDER_SHARE } from "./flight-words.js";
+import { linesText } from "./lines-text.js";
 
 /** What a build server is to count as a failure. */
 export interface JunitOptions {
@@ -20,37 +21,53 @@ interface Case {
   readonly out?: string;
 }
 
+interface Suite {
+  readonly name: string;
+  /** The attribute that says when; undefined where no flight has a date. */
+  readonly start: string | undefined;
+  readonly facts: readonly string[];
+  readonly cases: readonly Case[];
+}
+
 /**
  * @returns JUnit XML: a suite a log, a case a rule of each flight; a rule that could not be asked, or did not arise, is
  *   skipped with the reason. A last suite has the gate of the run
  */
-export function junitReport(run: RunResult, options: JunitOptions): string {
-  const suites = [
-    ...run.logs.map((log) => ({
-      name: log.path,
-      start: startOf(log),
-      facts: factsOf(log),
-      cases: casesOf(log, options),
-    })),
-    { name: "gate of the run", start: undefined, facts: [], cases: [gateCase(run)] },
-  ];
-  const all = suites.flatMap(({ cases }) => cases);
-  return [
-    '<?xml version="1.0" encoding="UTF-8"?>',
-    `<testsuites name="homeleg"${counts(all)}>`,
-    ...suites.flatMap(({ name, start, facts, cases }) => [
-      `  <testsuite name="${xmlText(name)}"${counts(cases)} skipped="${count(cases, "skipped")}"${start ?? ""}>`,
-      ...(facts.length === 0 ? [] : ["    <properties>", ...facts, "    </properties>"]),
-      ...cases.flatMap(caseLines),
-      "  </testsuite>",
-    ]),
-    "</testsuites>",
-    "",
-  ].join("\n");
+export function junitReport(run: RunToReport, options: JunitOptions): string {
+  return [...junitPieces(run, options)].join("");
 }
 
-function counts(cases: readonly Case[]): string {
-  return ` tests="${cases.length}" failures="${count(cases, "failure")}" errors="${count(cases, "error")}"`;
+/** `junitReport` suite by suite. Its head counts what follows, so that all suites are made twice. */
+export function* junitPieces(run: RunToReport, options: JunitOptions): Generator<string> {
+  const all = { tests: 0, failures: 0, errors: 0 };
+  for (const { cases } of suitesOf(run, options)) {
+    all.tests += cases.length;
+    all.failures += count(cases, "failure");
+    all.errors += count(cases, "error");
+  }
+  yield linesText(['<?xml version="1.0" encoding="UTF-8"?>', `<testsuites name="homeleg"${countsText(all)}>`]);
+  for (const suite of suitesOf(run, options)) yield linesText(suiteLines(suite));
+  yield linesText(["</testsuites>"]);
+}
+
+function* suitesOf(run: RunToReport, options: JunitOptions): Generator<Suite> {
+  for (const log of run.logs)
+    yield { name: log.path, start: startOf(log), facts: factsOf(log), cases: casesOf(log, options) };
+  yield { name: "gate of the run", start: undefined, facts: [], cases: [gateCase(run)] };
+}
+
+function suiteLines({ name, start, facts, cases }: Suite): string[] {
+  const all = { tests: cases.length, failures: count(cases, "failure"), errors: count(cases, "error") };
+  return [
+    `  <testsuite name="${xmlText(name)}"${countsText(all)} skipped="${count(cases, "skipped")}"${start ?? ""}>`,
+    ...(facts.length === 0 ? [] : ["    <properties>", ...facts, "    </properties>"]),
+    ...cases.flatMap(caseLines),
+    "  </testsuite>",
+  ];
+}
+
+function countsText({ tests, failures, errors }: Record<"tests" | "failures" | "errors", number>): string {
+  return ` tests="${tests}" failures="${failures}" errors="${errors}"`;
 }
 
 function count(cases: readonly Case[], kind: string): number {
@@ -126,7 +143,7 @@ function findingText({ verdict, start_s, end_s, worst, message, advice, decided_
   return `${where}: ${message} Basis: ${decided_by}. Next time: ${advice}`;
 }
 
-function gateCase({ summary }: RunResult): Case {
+function gateCase({ summary }: RunToReport): Case {
   const { passed, reasons } = summary.gate;
   const head = { name: "gate", group: "homeleg" };
   if (passed) return head;

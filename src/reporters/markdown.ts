@@ -1,7 +1,8 @@
 import { clock, type Say, sayIn } from "../rules/say.js";
-import type { Finding, FlightResult, LogResult, RunResult } from "../score/result.js";
+import type { Finding, FlightResult, LogResult, RunToReport } from "../score/result.js";
 import { markdownText } from "./escape/markdown-text.js";
 import { CAUTION, flightVerdictWord } from "./flight-words.js";
+import { linesText } from "./lines-text.js";
 import { markdownTable } from "./markdown-table.js";
 import { valueText } from "./value-text.js";
 
@@ -11,23 +12,20 @@ export interface MarkdownOptions {
 }
 
 /** @returns the run as a record to keep with a training file, with a page's worth a flight */
-export function markdownReport(run: RunResult, { units }: MarkdownOptions): string {
-  const say = sayIn(units);
-  const lines = [
-    "# Recovery audit",
-    "",
-    `Made by homeleg ${markdownText(run.tool_version)}.`,
-    "",
-    ...gateLines(run),
-    ...run.logs.flatMap((log) => logLines(log, say)),
-    "## Cautions",
-    "",
-    markdownText(CAUTION),
-  ];
-  return `${lines.join("\n")}\n`;
+export function markdownReport(run: RunToReport, options: MarkdownOptions): string {
+  return [...markdownPieces(run, options)].join("");
 }
 
-function gateLines({ summary, config }: RunResult): string[] {
+/** `markdownReport` log by log. */
+export function* markdownPieces(run: RunToReport, { units }: MarkdownOptions): Generator<string> {
+  const say = sayIn(units);
+  const version = `Made by homeleg ${markdownText(run.tool_version)}.`;
+  yield linesText(["# Recovery audit", "", version, "", ...gateLines(run)]);
+  for (const log of run.logs) yield linesText(logLines(log, say));
+  yield linesText(["## Cautions", "", markdownText(CAUTION)]);
+}
+
+function gateLines({ summary, config }: RunToReport): string[] {
   const { gate } = summary;
   const settings = config.map(({ path, sha256 }) => `- settings: ${markdownText(path)}, SHA-256 \`${sha256}\``);
   return [

@@ -1,20 +1,28 @@
 import { sayIn } from "../rules/say.js";
-import type { LogResult, RunResult } from "../score/result.js";
+import type { LogResult, RunToReport, Summary } from "../score/result.js";
 import { CAUTION } from "./flight-words.js";
+import { linesText } from "./lines-text.js";
 import { flightLines, quietLine } from "./text-flight.js";
 import { printable, type Style, styleFor, type TextOptions, wrap } from "./text-style.js";
 
 export type { TextOptions } from "./text-style.js";
 
 /** @returns the run for people: each flight with its findings, then the run in a line */
-export function textReport(run: RunResult, options: TextOptions): string {
+export function textReport(run: RunToReport, options: TextOptions): string {
+  return [...textPieces(run, options)].join("");
+}
+
+/** `textReport` log by log. */
+export function* textPieces(run: RunToReport, options: TextOptions): Generator<string> {
   const style = styleFor(options);
-  const isFull = run.logs.length === 1;
-  const logs = options.quiet
-    ? run.logs.flatMap((log) => quietLines(log, style))
-    : run.logs.flatMap((log) => [...logLines(log, style, isFull), ""]);
+  const isFull = run.summary.logs === 1;
+  const notUsed = new Set<string>();
+  for (const log of run.logs) {
+    for (const path of log.declared_not_used) notUsed.add(path);
+    yield linesText(options.quiet ? quietLines(log, style) : [...logLines(log, style, isFull), ""]);
+  }
   const tail = options.quiet ? [] : wrap(CAUTION, options.width, "", "").map(style.faint);
-  return `${[...logs, ...summaryLines(run, style), ...tail].join("\n")}\n`;
+  yield linesText([...summaryLines(run.summary, [...notUsed], style), ...tail]);
 }
 
 function quietLines(log: LogResult, style: Style): string[] {
@@ -46,7 +54,7 @@ function logLines(log: LogResult, style: Style, isFull: boolean): string[] {
   return [...heading, ...flights, ...(notes.length > 0 ? ["", style.strong("About the log"), ...notes] : [])];
 }
 
-function summaryLines({ summary, logs }: RunResult, style: Style): string[] {
+function summaryLines(summary: Summary, notUsed: readonly string[], style: Style): string[] {
   const { ascii, width } = style.options;
   const say = sayIn(style.options.units);
   const count = (n: number, noun: string): string => `${n} ${noun}${n === 1 ? "" : "s"}`;
@@ -56,14 +64,13 @@ function summaryLines({ summary, logs }: RunResult, style: Style): string[] {
     count(summary.flights, "flight"),
     `${say.duration(summary.airborne_s)} in the air`,
     count(summary.findings, "finding"),
-    ...(summary.score_min === null || logs.length < 2
+    ...(summary.score_min === null || summary.logs < 2
       ? []
       : [`lowest score ${summary.score_min}`, `median ${summary.score_median}`]),
   ];
   const { gate } = summary;
   const verdict = gate.passed ? "Gate passed." : "Gate not passed:";
   const reasons = gate.reasons.flatMap(({ message }) => wrap(printable(message, ascii), width, "  ", "    "));
-  const notUsed = [...new Set(logs.flatMap(({ declared_not_used }) => declared_not_used))];
   return [
     style.faint("=".repeat(Math.min(width, 72))),
     ...wrap(`${facts.join(", ")}.`, width, "", ""),

@@ -1,6 +1,7 @@
 import { median } from "../num/quantile.js";
 import { roundValue } from "../num/round.js";
-import type { FlightResult, LogResult, Summary } from "./result.js";
+import type { FlightFacts, LogFacts } from "./log-facts.js";
+import type { Summary } from "./result.js";
 
 /** What a run must meet to pass, beyond having no `fail` finding. */
 export interface GateOptions {
@@ -26,7 +27,7 @@ export interface RunExtent {
 
 /** @returns the run in numbers, and whether it passes the gate, with every reason why not */
 export function summarize(
-  logs: readonly LogResult[],
+  logs: readonly LogFacts[],
   options: GateOptions = DEFAULT_GATE,
   { interruptedAfter, isShard = false }: RunExtent = {},
 ): Summary {
@@ -57,11 +58,11 @@ export function summarize(
   };
 }
 
-function nameOf({ path, flights }: LogResult, { index }: FlightResult): string {
+function nameOf({ path, flights }: LogFacts, { index }: FlightFacts): string {
   return flights.length > 1 ? `${path}, flight ${index}` : path;
 }
 
-function flightReasons(name: string, flight: FlightResult, { gate, minScore, minCoverage }: GateOptions): Reason[] {
+function flightReasons(name: string, flight: FlightFacts, { gate, minScore, minCoverage }: GateOptions): Reason[] {
   const reasons: Reason[] = [];
   const failing = ruleIds(flight, "fail");
   const thin = ruleIds(flight, "thin");
@@ -103,6 +104,6 @@ function apart(a: number, b: number): [number, number] {
   return [percent(a, decimals), percent(b, decimals)];
 }
 
-function ruleIds({ findings }: FlightResult, verdict: "fail" | "thin"): string[] {
+function ruleIds({ findings }: FlightFacts, verdict: "fail" | "thin"): string[] {
   return [...new Set(findings.filter((finding) => finding.verdict === verdict).map(({ rule }) => rule))];
 }

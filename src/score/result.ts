@@ -159,6 +159,14 @@ export interface RunResult {
   readonly shard?: RunShard;
 }
 
+/**
+ * A run to be reported: its logs may be made as they are asked for, one at a time and anew for every time, so that a
+ * thousand of them are never in memory together. `summary.logs` is how many there are. A `RunResult` is one too.
+ */
+export interface RunToReport extends Omit<RunResult, "logs"> {
+  readonly logs: Iterable<LogResult>;
+}
+
 /** Which part of a run a result is. */
 export interface RunShard {
   /** From 1. */

@@ -1,5 +1,6 @@
 import { sayIn } from "../../rules/say.js";
-import type { FlightResult, LogResult, RunResult } from "../../score/result.js";
+import { assumedPaths } from "../../score/assumed.js";
+import type { FlightResult, LogResult, RunToReport } from "../../score/result.js";
 import { flightVerdict, flightVerdictWord } from "../flight-words.js";
 import { INDEX_SCRIPT } from "./index-script.js";
 import { cautions, type HtmlOptions } from "./log-page.js";
@@ -7,16 +8,25 @@ import { type Markup, markup, type Part } from "./markup.js";
 import { page } from "./page.js";
 import { datum } from "./quantity.js";
 import { legend } from "./bands-figure.js";
-import { scoreTrend } from "./score-trend.js";
+import { type DatedScore, scoreTrend } from "./score-trend.js";
 import { facts } from "./sections.js";
 import { PATTERNS } from "./svg.js";
 
-/** A log or one of its flights: a row of the index. */
-interface Row {
+/** A log or one of its flights. */
+interface Entry {
   readonly log: LogResult;
   readonly at: number;
   readonly name: string;
   readonly flight: FlightResult | undefined;
+}
+
+/** A row of the index, drawn already: the results of all logs may not fit into memory together. */
+interface Row {
+  readonly gravity: number;
+  /** 101 where there is none. */
+  readonly score: number;
+  readonly dated: DatedScore | undefined;
+  readonly line: Markup;
 }
 
 /**
@@ -24,39 +34,47 @@ interface Row {
  * @param names file name of the page of each log, in the same order
  * @returns the index of a folder of pages: every flight in a row, the worst first
  */
-export function indexPage(run: RunResult, names: readonly string[], options: HtmlOptions): string {
-  const rows = run.logs
-    .flatMap((log, at): Row[] => {
-      const name = names[at] ?? "";
-      return log.flights.length === 0
-        ? [{ log, at, name, flight: undefined }]
-        : log.flights.map((flight) => ({ log, at, name, flight }));
-    })
-    .sort(worse);
+export function indexPage(run: RunToReport, names: readonly string[], options: HtmlOptions): string {
+  const rows: Row[] = [];
+  const assumed = new Set<string>();
+  let at = 0;
+  for (const log of run.logs) {
+    const flights = log.flights.length === 0 ? [undefined] : log.flights;
+    for (const flight of flights) rows.push(rowOf({ log, at, name: names[at] ?? "", flight }, options));
+    for (const path of log.flights.flatMap(assumedPaths)) assumed.add(path);
+    at += 1;
+  }
+  rows.sort((a, b) => a.gravity - b.gravity || a.score - b.score);
   const body = markup`<a class="skip" href="#logs">Skip to the flights</a>
 ${PATTERNS}
 <header class="title"><h1><span class="kind">Flight audits</span>${run.summary.flights} ${run.summary.flights === 1 ? "flight" : "flights"} in ${run.summary.logs} ${run.summary.logs === 1 ? "log" : "logs"}</h1><p>homeleg ${options.toolVersion}</p></header>
 <main>
 ${summary(run, options)}
-<section aria-labelledby="logs"><h3 id="logs">Flights, the worst first</h3>${table(rows, options)}<p class="legendline">${legend()}</p></section>
-<section aria-labelledby="trend"><h3 id="trend">Scores over time</h3>${scoreTrend(rows)}</section>
-${cautions({ flights: run.logs.flatMap(({ flights }) => flights) })}
+<section aria-labelledby="logs"><h3 id="logs">Flights, the worst first</h3>${table(rows)}<p class="legendline">${legend()}</p></section>
+<section aria-labelledby="trend"><h3 id="trend">Scores over time</h3>${scoreTrend(rows.flatMap(({ dated }) => (dated === undefined ? [] : [dated])))}</section>
+${cautions(run.summary.flights === 0 ? undefined : assumed)}
 </main>`;
   return page({ title: "Flight audits", body, script: INDEX_SCRIPT, sha256: options.sha256 });
 }
 
 const GRAVITY = { fail: 1, unknown: 2, thin: 3, clear: 4 } as const;
 
-function gravity({ log, flight }: Row): number {
+function gravity({ log, flight }: Entry): number {
   if (log.parser === null) return 0;
   return flight === undefined ? 5 : GRAVITY[flightVerdict(flight)];
 }
 
-function worse(a: Row, b: Row): number {
-  return gravity(a) - gravity(b) || (a.flight?.score ?? 101) - (b.flight?.score ?? 101) || a.at - b.at;
+function rowOf(entry: Entry, options: HtmlOptions): Row {
+  const score = entry.flight?.score ?? 101;
+  return { gravity: gravity(entry), score, dated: datedOf(entry), line: line(entry, options) };
 }
 
-function summary({ summary }: RunResult, { units }: HtmlOptions): Markup {
+function datedOf({ log, flight }: Entry): DatedScore | undefined {
+  if (flight === undefined || flight.score === null || flight.start_utc === null) return undefined;
+  return { time: Date.parse(flight.start_utc), score: flight.score, verdict: flightVerdict(flight), path: log.path };
+}
+
+function summary({ summary }: RunToReport, { units }: HtmlOptions): Markup {
   const say = sayIn(units);
   const { gate } = summary;
   const rows: [string, Part][] = [
@@ -103,18 +121,18 @@ const HEADS = [
   ["Findings", "number"],
 ] as const;
 
-function table(rows: readonly Row[], options: HtmlOptions): Markup {
+function table(rows: readonly Row[]): Markup {
   const heads = HEADS.map(
     ([head, kind], i) => markup`<th scope="col" data-kind="${kind}" data-column="${i}">${head}</th>`,
   );
-  return markup`<div class="wide" tabindex="0" role="group" aria-label="Flights"><table class="index" data-sortable="1"><thead><tr>${heads}<th scope="col" class="prose">Over time</th></tr></thead><tbody>${rows.map((row) => line(row, options))}</tbody></table></div>`;
+  return markup`<div class="wide" tabindex="0" role="group" aria-label="Flights"><table class="index" data-sortable="1"><thead><tr>${heads}<th scope="col" class="prose">Over time</th></tr></thead><tbody>${rows.map((row) => row.line)}</tbody></table></div>`;
 }
 
-function line(row: Row, { units }: HtmlOptions): Markup {
-  const { log, flight, name, at } = row;
+function line(entry: Entry, { units }: HtmlOptions): Markup {
+  const { log, flight, name, at } = entry;
   const say = sayIn(units);
   const link = markup`<a href="${encodeURIComponent(name)}${flight !== undefined && log.flights.length > 1 ? `#f${flight.index}` : ""}">${log.path}${flight !== undefined && log.flights.length > 1 ? `, flight ${flight.index}` : ""}</a>`;
-  const rank = gravity(row);
+  const rank = gravity(entry);
   if (flight === undefined) {
     const why = log.parser === null ? (log.problems[0]?.message ?? "not read") : "no flight in this log";
     return markup`<tr><th scope="row" data-sort="${log.path}">${link}</th><td data-sort=""></td><td data-sort="${rank}"><span class="verdictword unknown">${log.parser === null ? "unread" : "no flight"}</span></td><td data-sort=""></td><td data-sort=""></td><td data-sort=""></td><td data-sort=""></td><td data-sort=""></td><td class="prose">${why}</td></tr>`;

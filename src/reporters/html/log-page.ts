@@ -56,7 +56,7 @@ ${PATTERNS}
 ${contents(log)}
 ${flights.length === 0 ? markup`<p class="headline">${log.parser === null ? "This log could not be read." : "This log holds no flight."}</p>` : flights}
 <section aria-labelledby="about"><h3 id="about">About the log</h3>${logNotes(log)}</section>
-${cautions(log)}
+${cautions(log.flights.length === 0 ? undefined : new Set(log.flights.flatMap(assumedPaths)))}
 <div class="moment" role="status" aria-live="polite"></div>
 </main>`;
   return page({ title: `${log.path} · flight audit`, body, script: PAGE_SCRIPT, sha256: options.sha256 });
@@ -117,15 +117,13 @@ function linkData({ moments }: FlightPicture, start_s: number | null | undefined
   };
 }
 
-/** @returns what every page says at its end */
-export function cautions({
-  flights,
-}: {
-  readonly flights: readonly Pick<LogResult["flights"][number], "inputs" | "drain">[];
-}): Markup {
-  const assumed = new Set(flights.flatMap(assumedPaths));
+/**
+ * @param assumed paths of all that was assumed; undefined where there is no flight
+ * @returns what every page says at its end
+ */
+export function cautions(assumed: ReadonlySet<string> | undefined): Markup {
   const known =
-    flights.length === 0
+    assumed === undefined
       ? undefined
       : markup`<li>${assumed.size === 0 ? "Nothing was assumed that is neither in the log nor declared." : `Assumed, since neither the log nor the settings say: ${[...assumed].join(", ")}.`}</li>`;
   return markup`<section class="cautions" aria-label="Cautions"><ul>

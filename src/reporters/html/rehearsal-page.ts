@@ -1,4 +1,5 @@
 import { clock, sayIn } from "../../rules/say.js";
+import { assumedPaths } from "../../score/assumed.js";
 import type { RehearsalResult } from "../../score/rehearsal-result.js";
 import { rehearsalFacts, verdictRows } from "../rehearsal-words.js";
 import { budgetFigure } from "./budget-figure.js";
@@ -30,7 +31,7 @@ ${PATTERNS}
 <main>
 ${head(rehearsal, units)}
 ${parts}
-${cautions({ flights: [{ inputs, drain }] })}
+${cautions(new Set(assumedPaths({ inputs, drain })))}
 </main>`;
   return page({ title: `${path} · recovery from ${clock(at_s)}`, body, sha256 });
 }

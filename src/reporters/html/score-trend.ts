@@ -1,6 +1,4 @@
 import { scaleUtc } from "d3-scale";
-import type { FlightResult, LogResult } from "../../score/result.js";
-import { flightVerdict } from "../flight-words.js";
 import { type Markup, markup } from "./markup.js";
 import { fixed, scaleOf } from "./scales.js";
 import { drawing, linePath } from "./svg.js";
@@ -10,18 +8,18 @@ const RIGHT = 930;
 const TOP = 20;
 const BOTTOM = 220;
 
-/** @returns the scores of flights with a date, by date, each with a sign of its verdict; the line joins them in order */
-export function scoreTrend(
-  rows: readonly { readonly log: LogResult; readonly flight: FlightResult | undefined }[],
-): Markup {
-  const dated = rows
-    .flatMap(({ log, flight }) => {
-      if (flight === undefined || flight.score === null || flight.start_utc === null) return [];
-      return [
-        { time: Date.parse(flight.start_utc), score: flight.score, verdict: flightVerdict(flight), path: log.path },
-      ];
-    })
-    .sort((a, b) => a.time - b.time);
+/** The score of a flight with a date. */
+export interface DatedScore {
+  /** Milliseconds since 1970, UTC. */
+  readonly time: number;
+  readonly score: number;
+  readonly verdict: keyof typeof SIGNS;
+  readonly path: string;
+}
+
+/** @returns scores by date, each with a sign of its verdict; the line joins them in order */
+export function scoreTrend(scores: readonly DatedScore[]): Markup {
+  const dated = scores.toSorted((a, b) => a.time - b.time);
   const [first] = dated;
   const last = dated[dated.length - 1];
   if (first === undefined || last === undefined || first.time === last.time) {
