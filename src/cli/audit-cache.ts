@@ -1,17 +1,16 @@
-import { createHash, randomUUID } from "node:crypto";
-import { closeSync, openSync, readdirSync, readFileSync, readSync, statSync } from "node:fs";
+import { createHash, hash, randomUUID } from "node:crypto";
+import { closeSync, constants, fstatSync, openSync, readdirSync, readFileSync, readSync } from "node:fs";
 import { mkdir, rename, rm, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type LogResult, type Setting, signedFiles } from "../index.js";
+import type { KeptAudit } from "./audited-log.js";
 import type { AuditorOptions } from "./auditor-options.js";
+import { entryOf, readEntry } from "./cache-entry.js";
 import { temporaryIn } from "./unfinished.js";
 
-/** What is kept of a log that was audited. */
-export interface CachedAudit {
-  readonly result: LogResult;
-  readonly parts: Readonly<Record<string, unknown>>;
-}
+/** What was audited, and whether it is a log. */
+type AuditedBytes = Pick<LogResult, "sha256" | "parser">;
 
 /**
  * Audits that were made before. An entry's name is the hash of all that can change its content: the bytes of the log and
@@ -29,42 +28,45 @@ export class AuditCache {
   }
 
   /** @returns the audit of a log; undefined where it is not there, or is damaged. Standard input is read but once. */
-  async find(path: string, setting: Setting): Promise<CachedAudit | undefined> {
+  async find(path: string, setting: Setting): Promise<KeptAudit | undefined> {
     const sha256 = path === "-" ? undefined : hashOfFile(path);
-    return sha256 === undefined ? undefined : readEntry(await this.#fileOf(path, setting, sha256));
+    return sha256 === undefined ? undefined : readFound(await this.#fileOf(path, setting, sha256));
   }
 
   /**
    * Keeps an audit, whole or not at all, under the hash of the bytes that were audited.
    * @returns what to say where that cannot be done: the run goes on without
    */
-  async keep(path: string, setting: Setting, audit: CachedAudit): Promise<string | undefined> {
+  async keep(
+    path: string,
+    setting: Setting,
+    { sha256, parser }: AuditedBytes,
+    audit: KeptAudit,
+  ): Promise<string | undefined> {
     if (path === "-") return undefined;
-    const { sha256, parser } = audit.result;
     // What was no log may not have been read to its end.
     if (parser === null && hashOfFile(path) !== sha256) return undefined;
     return await this.#write(await this.#fileOf(path, setting, sha256), audit);
   }
 
   async #fileOf(path: string, setting: Setting, sha256: string): Promise<string> {
-    const key = hash(JSON.stringify([this.#asked, await this.#settingsHash(setting), path, sha256]));
+    const key = hashOf(JSON.stringify([this.#asked, await this.#settingsHash(setting), path, sha256]));
     return join(this.#folder, key.slice(0, 2), `${key}.json`);
   }
 
   #settingsHash(setting: Setting): Promise<string> {
     const known = this.#settings.get(setting);
     if (known !== undefined) return known;
-    const made = signedFiles(setting, process.cwd()).then((files) => hash(JSON.stringify(files)));
+    const made = signedFiles(setting, process.cwd()).then((files) => hashOf(JSON.stringify(files)));
     this.#settings.set(setting, made);
     return made;
   }
 
-  async #write(file: string, audit: CachedAudit): Promise<string | undefined> {
-    const body = JSON.stringify(audit);
+  async #write(file: string, audit: KeptAudit): Promise<string | undefined> {
     const temporary = temporaryIn(this.#folder, randomUUID());
     try {
       await mkdir(dirname(file), { recursive: true });
-      await writeFile(temporary, `${hash(body)}\n${body}`, { flag: "wx" });
+      await writeFile(temporary, entryOf(audit), { flag: "wx" });
       await rename(temporary, file);
       return undefined;
     } catch (error) {
@@ -90,14 +92,14 @@ async function removeIfThere(file: string): Promise<void> {
  */
 function hashOfFile(path: string): string | undefined {
   try {
-    if (!statSync(path).isFile()) return undefined;
-    const file = openSync(path, "r");
+    // A pipe that nobody writes to would be waited for.
+    const file = openSync(path, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0));
     try {
-      const all = createHash("sha256");
-      for (let read = 1; read > 0;) {
-        read = readSync(file, block, 0, block.length, null);
-        all.update(block.subarray(0, read));
-      }
+      if (!fstatSync(file).isFile()) return undefined;
+      const first = fillBlock(file);
+      if (first.length < block.length) return hash("sha256", first, "hex");
+      const all = createHash("sha256").update(first);
+      for (let next = fillBlock(file); next.length > 0; next = fillBlock(file)) all.update(next);
       return all.digest("hex");
     } finally {
       closeSync(file);
@@ -108,21 +110,36 @@ function hashOfFile(path: string): string | undefined {
   }
 }
 
-const block = Buffer.allocUnsafe(1 << 18);
+/** Fresh memory costs more than to read into it. */
+const block = Buffer.allocUnsafeSlow(1 << 18);
 
-function readEntry(file: string): CachedAudit | undefined {
-  let text: string;
+/** @returns what comes next of a file, in `block`: less than that holds only at its end */
+function fillBlock(file: number): Buffer {
+  let filled = 0;
+  for (let read = 1; read > 0 && filled < block.length; filled += read)
+    read = readSync(file, block, filled, block.length - filled, null);
+  return block.subarray(0, filled);
+}
+
+function readFound(file: string): KeptAudit | undefined {
   try {
-    text = readFileSync(file, "utf8");
+    return readEntry(shortFile(file) ?? readFileSync(file));
   } catch (error) {
     // Not there, or not to be read: the audit is made again.
     if (error instanceof Error && "code" in error) return undefined;
     throw error;
   }
-  const end = text.indexOf("\n");
-  const body = text.slice(end + 1);
-  // Its hash says that it is whole.
-  return hash(body) === text.slice(0, Math.max(0, end)) ? (JSON.parse(body) as CachedAudit) : undefined;
+}
+
+/** @returns its bytes, which the next read writes over; undefined for one that is longer than a block */
+function shortFile(path: string): Buffer | undefined {
+  const file = openSync(path, "r");
+  try {
+    const all = fillBlock(file);
+    return all.length < block.length ? all : undefined;
+  } finally {
+    closeSync(file);
+  }
 }
 
 /** @returns the hash of the program's own files: another build may judge otherwise, whatever its version says */
@@ -133,6 +150,6 @@ function programHash(): string {
   return all.digest("hex");
 }
 
-function hash(text: string): string {
-  return createHash("sha256").update(text).digest("hex");
+function hashOf(text: string): string {
+  return hash("sha256", text, "hex");
 }

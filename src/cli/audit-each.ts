@@ -1,4 +1,5 @@
 import { availableParallelism } from "node:os";
+import type { Piscina } from "piscina";
 import { UserError } from "../index.js";
 import type { WorkerAnswer, WorkerTask } from "./audit-worker.js";
 import type { AuditedLog } from "./audited-log.js";
@@ -77,14 +78,8 @@ interface Pending {
 
 async function* auditInThreads(work: AuditWork, threads: number): AsyncGenerator<PlacedAudit> {
   const { logs, options, reader, moments, interrupted } = work;
-  const { Piscina } = await import("piscina");
-  const { href: filename } = work.worker ?? new URL("./audit-worker.js", import.meta.url);
-  // What geotiff loads takes any thread without data for one of its own, and fails.
-  const workerData = {};
-  // Threads start with the first log that the cache does not know.
-  let pool: InstanceType<typeof Piscina<WorkerTask, WorkerAnswer>> | undefined;
-  const startPool = () =>
-    new Piscina<WorkerTask, WorkerAnswer>({ filename, minThreads: threads, maxThreads: threads, workerData });
+  // Threads start, and what starts them is loaded, with the first log that the cache does not know.
+  let pool: Promise<Pool> | undefined;
   const auditor = new LogAuditor(options);
   const begin = (log: PlacedLog): Pending => {
     const part = log.error === undefined ? moments?.part() : undefined;
@@ -100,8 +95,8 @@ async function* auditInThreads(work: AuditWork, threads: number): AsyncGenerator
         reader.finished(path);
         return known;
       }
-      pool ??= startPool();
-      const answer = await pool.run({ path, options, moments: part }, { signal: interrupted });
+      pool ??= startPool(work.worker ?? new URL("./audit-worker.js", import.meta.url), threads);
+      const answer = await (await pool).run({ path, options, moments: part }, { signal: interrupted });
       reader.finished(path);
       if ("audited" in answer) return answer.audited;
       const { code, message, hint } = answer.mistake;
@@ -131,8 +126,21 @@ async function* auditInThreads(work: AuditWork, threads: number): AsyncGenerator
     }
   } finally {
     for (const { part } of pending) if (part !== undefined) await moments?.drop(part);
-    await pool?.destroy();
+    await (await pool)?.destroy();
   }
+}
+
+type Pool = Piscina<WorkerTask, WorkerAnswer>;
+
+async function startPool({ href: filename }: URL, threads: number): Promise<Pool> {
+  const { Piscina } = await import("piscina");
+  return new Piscina<WorkerTask, WorkerAnswer>({
+    filename,
+    minThreads: threads,
+    maxThreads: threads,
+    // What geotiff loads takes any thread without data for one of its own, and fails.
+    workerData: {},
+  });
 }
 
 /** @returns undefined where the run was interrupted before it came */

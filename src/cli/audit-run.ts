@@ -1,4 +1,11 @@
-import { type GateOptions, type LogResult, type RunResult, type RunShard, summarize } from "../index.js";
+import {
+  type GateOptions,
+  type LogFacts,
+  type LogResult,
+  type RunShard,
+  type RunToReport,
+  summarize,
+} from "../index.js";
 import { auditEach, type PlacedLog } from "./audit-each.js";
 import type { AuditFlags } from "./audit-flags.js";
 import type { AuditedLog } from "./audited-log.js";
@@ -7,6 +14,8 @@ import type { HtmlPages } from "./html-pages.js";
 import { isMapWrong } from "./is-map-wrong.js";
 import { LogReader } from "./log-reader.js";
 import type { MomentsFile } from "./moments-file.js";
+import { unpack } from "./packed.js";
+import { PackedList } from "./packed-list.js";
 import { TOOL_VERSION } from "./tool-version.js";
 import { sweep, sweepAtEnd, whenInterrupted } from "./unfinished.js";
 
@@ -22,9 +31,12 @@ export interface RunOrder {
 
 /** What became of a run. */
 export interface Outcome {
-  readonly run: RunResult;
+  /** Each of its logs is made anew whenever it is asked for. */
+  readonly run: RunToReport;
+  /** Of each log of `run.logs`. */
+  readonly facts: readonly LogFacts[];
   /** What each format took from the moments of each log of `run.logs`. */
-  readonly parts: ReadonlyMap<string, readonly unknown[]>;
+  readonly parts: ReadonlyMap<string, Iterable<unknown>>;
   /** A rule crashed, settings were wrong, or this program failed on a log: that wins over everything else. */
   readonly isBroken: boolean;
   /** The logs are those that were finished when the run was stopped. */
@@ -33,23 +45,26 @@ export interface Outcome {
 
 /** Collects what a run keeps of its logs, in their order. */
 class Collected {
-  readonly results: LogResult[] = [];
+  readonly facts: LogFacts[] = [];
+  /** All of them as objects would take many times the memory. */
+  readonly results = new PackedList<LogResult>();
+  readonly parts = new Map<string, PackedList<unknown>>();
   readonly positions: number[] = [];
   readonly leftOut: { position: number; path: string }[] = [];
   readonly config = new Map<string, { sha256: string; position: number }>();
-  readonly parts = new Map<string, unknown[]>();
   isBroken = false;
 
-  add(position: number, { result, config, parts, isBroken }: AuditedLog): void {
-    this.results.push(result);
+  add(position: number, { facts, result, config, parts, isBroken }: AuditedLog): void {
+    this.facts.push(facts);
+    this.results.add(result);
     this.positions.push(position);
     this.isBroken ||= isBroken;
     for (const { path, sha256 } of config) if (!this.config.has(path)) this.config.set(path, { sha256, position });
     for (const [id, part] of Object.entries(parts)) {
       // Pages are written one by one: all of them would not fit into memory.
       if (id === "html") continue;
-      const all = this.parts.get(id) ?? [];
-      all.push(part);
+      const all = this.parts.get(id) ?? new PackedList();
+      all.add(part);
       this.parts.set(id, all);
     }
   }
@@ -78,18 +93,19 @@ export async function auditRun({ found, logs, flags, moments, pages }: RunOrder)
       for (const text of audited.said) if (!said.has(text)) reader.note(text);
       for (const text of audited.said) said.add(text);
       if (audited.isLeftOut) {
-        kept.leftOut.push({ position, path: audited.result.path });
+        kept.leftOut.push({ position, path: audited.facts.path });
         continue;
       }
       kept.add(position, audited);
-      await pages?.add(position, audited.parts["html"]);
+      const page = audited.parts["html"];
+      if (page !== undefined) await pages?.add(position, unpack(page));
     }
   } finally {
     takeBack();
     reader.close();
     sweep();
   }
-  const done = kept.results.length + kept.leftOut.length;
+  const done = kept.facts.length + kept.leftOut.length;
   const isInterrupted = stopping.signal.aborted && done < logs.length;
   if (isInterrupted) {
     reader.note(
@@ -100,8 +116,9 @@ export async function auditRun({ found, logs, flags, moments, pages }: RunOrder)
   }
   return {
     run: runOf(kept, found, flags, isInterrupted ? `${done} of ${logs.length}` : undefined),
+    facts: kept.facts,
     parts: kept.parts,
-    isBroken: kept.isBroken || isMapWrong(kept.results),
+    isBroken: kept.isBroken || isMapWrong(kept.facts),
     isInterrupted,
   };
 }
@@ -111,7 +128,7 @@ function runOf(
   found: readonly LogToAudit[],
   flags: AuditFlags,
   interruptedAfter: string | undefined,
-): RunResult {
+): RunToReport {
   const gate: GateOptions = { gate: flags.gate ?? "fail", minScore: flags.minScore, minCoverage: flags.minCoverage };
   const configs = [...kept.config];
   const shard: RunShard | undefined = flags.shard && {
@@ -129,7 +146,7 @@ function runOf(
     tool_version: TOOL_VERSION,
     config: configs.map(([path, { sha256 }]) => ({ path, sha256 })),
     logs: kept.results,
-    summary: summarize(kept.results, gate, { interruptedAfter, isShard: shard !== undefined }),
+    summary: summarize(kept.facts, gate, { interruptedAfter, isShard: shard !== undefined }),
     ...(shard === undefined ? {} : { shard }),
   };
 }

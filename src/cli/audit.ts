@@ -1,7 +1,7 @@
 import type { Command } from "commander";
-import type { RunResult } from "../index.js";
+import type { LogFacts, RunToReport } from "../index.js";
 import type { AuditFlags } from "./audit-flags.js";
-import { auditRun } from "./audit-run.js";
+import { auditRun, type Outcome } from "./audit-run.js";
 import { EXIT, exitCode } from "./exit.js";
 import { pathsOf } from "./files-from.js";
 import { findLogs, type LogToAudit } from "./find-logs.js";
@@ -44,26 +44,28 @@ export async function audit(paths: readonly string[], flags: AuditFlags): Promis
   const found = await findLogs(await pathsOf(paths, flags.filesFrom));
   const logs = partOf(found, flags.shard);
   const taken = new TakenFiles();
-  for (const { path, error } of found) if (path !== "-" && error === undefined) taken.hold(path, `the log ${path}`);
+  for (const { path, error, file } of found) {
+    if (path !== "-" && error === undefined) taken.hold(path, `the log ${path}`, file?.identity);
+  }
   await claimAll(destinations, taken);
   if (flags.moments !== undefined) taken.claim(flags.moments, "--moments");
   const moments = flags.moments === undefined ? undefined : new MomentsFile(momentsPlace(flags.moments));
   const pages = pagesFor(destinations, found, flags);
   await pages?.open();
   try {
-    const { run, parts, isBroken, isInterrupted } = await auditRun({ found, logs, flags, moments, pages });
-    if (isInterrupted && run.logs.length === 0) {
+    const { run, facts, parts, isBroken, isInterrupted } = await auditRun({ found, logs, flags, moments, pages });
+    if (isInterrupted && facts.length === 0) {
       await moments?.abandon();
       return EXIT.interrupted;
     }
     await moments?.close();
-    if (flags.shard !== undefined || isTried(run)) {
+    if (flags.shard !== undefined || isTried(facts)) {
       const context = { flags, parts, taken };
       for (const destination of destinations.filter(({ reporter }) => reporter.id !== "html"))
         await write(run, destination, context);
       await pages?.close(run);
     }
-    return isInterrupted ? EXIT.interrupted : exitCode(run, isBroken);
+    return isInterrupted ? EXIT.interrupted : exitCode(run, facts, isBroken);
   } catch (error) {
     await moments?.abandon();
     throw error;
@@ -71,7 +73,7 @@ export async function audit(paths: readonly string[], flags: AuditFlags): Promis
 }
 
 /** Where nothing could even be tried, standard error has said all there is. */
-function isTried({ logs }: RunResult): boolean {
+function isTried(logs: readonly LogFacts[]): boolean {
   return logs.length === 0 || logs.some(({ problems }) => !problems.some(({ code }) => code === "settings-wrong"));
 }
 
@@ -88,7 +90,7 @@ function pagesFor(
 }
 
 async function write(
-  run: RunResult,
+  run: RunToReport,
   destination: Destination<Reporter>,
   {
     flags,
@@ -96,7 +98,7 @@ async function write(
     taken,
   }: {
     readonly flags: AuditFlags;
-    readonly parts: ReadonlyMap<string, readonly unknown[]>;
+    readonly parts: Outcome["parts"];
     readonly taken: TakenFiles;
   },
 ): Promise<void> {

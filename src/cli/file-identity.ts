@@ -1,5 +1,18 @@
-import { realpathSync, statSync } from "node:fs";
+import { type BigIntStats, realpathSync, statSync } from "node:fs";
 import { basename, dirname, join, resolve } from "node:path";
+
+/** What is known of a file without opening it. */
+export interface FileFacts {
+  /** See `fileIdentity`. */
+  readonly identity: string;
+  readonly size_bytes: number;
+}
+
+/** @returns nothing for a device, a pipe or a folder */
+export function fileFacts(facts: BigIntStats): FileFacts | undefined {
+  if (!facts.isFile()) return undefined;
+  return { identity: `${facts.dev}:${facts.ino}`, size_bytes: Number(facts.size) };
+}
 
 /**
  * @returns what tells a file from any other, whatever it is called: links to it, soft or hard, give the same. For a name
@@ -7,8 +20,7 @@ import { basename, dirname, join, resolve } from "node:path";
  */
 export function fileIdentity(path: string): string | undefined {
   try {
-    const facts = statSync(path, { bigint: true });
-    return facts.isFile() ? `${facts.dev}:${facts.ino}` : undefined;
+    return fileFacts(statSync(path, { bigint: true }))?.identity;
   } catch (error) {
     if (!isAbsent(error)) throw error;
     return join(realFolder(dirname(resolve(path))), basename(path));

@@ -1,8 +1,8 @@
-import type { Dirent } from "node:fs";
+import { type Dirent, statSync } from "node:fs";
 import { readdir, realpath, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { UserError } from "../index.js";
-import { fileIdentity } from "./file-identity.js";
+import { fileFacts, type FileFacts } from "./file-identity.js";
 import { printNote } from "./print-error.js";
 
 /** Names that logs in a folder have; a file named on the command line is tried whatever it is called. */
@@ -12,6 +12,8 @@ const LOG_NAME = /\.(csv|tsv|txt|gpx)(\.gz)?$/i;
 export interface LogToAudit {
   readonly path: string;
   readonly error?: UserError;
+  /** As it was found; nothing for what is no file. */
+  readonly file?: FileFacts;
 }
 
 /**
@@ -41,15 +43,16 @@ export async function findLogs(paths: readonly string[]): Promise<LogToAudit[]> 
 }
 
 /** A pipe has no identity of its own to compare; one that was read is empty, so its name must do. */
-function identityOf({ path, error }: LogToAudit): string {
-  return path === "-" || error !== undefined ? path : (fileIdentity(path) ?? path);
+function identityOf({ path, file }: LogToAudit): string {
+  return file?.identity ?? path;
 }
 
 async function logsAt(path: string, seen: Set<string>): Promise<LogToAudit[]> {
   if (path === "-") return [{ path }];
   try {
-    const facts = await stat(path);
-    if (!facts.isDirectory()) return [{ path }];
+    // Of thousands of files: to wait for each costs more than to ask.
+    const facts = statSync(path, { bigint: true });
+    if (!facts.isDirectory()) return [logOf(path, fileFacts(facts))];
     // Searched already, as part of another one: its logs are there.
     if (seen.has(await realpath(path))) return [];
     const found = await searchFolder(path, seen);
@@ -59,6 +62,20 @@ async function logsAt(path: string, seen: Set<string>): Promise<LogToAudit[]> {
   } catch (error) {
     if (!(error instanceof Error) || !("code" in error)) throw error;
     return [{ path, error: unusable(path, error.code) }];
+  }
+}
+
+function logOf(path: string, file: FileFacts | undefined): LogToAudit {
+  return file === undefined ? { path } : { path, file };
+}
+
+/** @returns a file that a folder lists; if nothing can be known of it now, its audit tells why */
+function listedLog(path: string): LogToAudit {
+  try {
+    return logOf(path, fileFacts(statSync(path, { bigint: true })));
+  } catch (error) {
+    if (error instanceof Error && "code" in error) return { path };
+    throw error;
   }
 }
 
@@ -89,7 +106,7 @@ async function searchFolder(folder: string, seen: Set<string>): Promise<LogToAud
       continue;
     }
     if (kind?.isDirectory() === true) logs.push(...(await searchFolder(path, seen)));
-    else if (kind?.isFile() === true && LOG_NAME.test(entry.name)) logs.push({ path });
+    else if (kind?.isFile() === true && LOG_NAME.test(entry.name)) logs.push(listedLog(path));
   }
   return logs;
 }

@@ -1,6 +1,6 @@
 import { mkdir } from "node:fs/promises";
 import { join, resolve } from "node:path";
-import { htmlIndex, type HtmlReportOptions, pageNamer, type RunResult, UserError } from "../index.js";
+import { htmlIndex, type HtmlReportOptions, pageNamer, type RunToReport, UserError } from "../index.js";
 import { targetOf } from "./target.js";
 import { writeWhole } from "./write-file.js";
 
@@ -60,7 +60,7 @@ export class HtmlPages {
   }
 
   /** Writes the index, or the one page. A part of a run has no index: `merge` makes that of all. */
-  async close(run: RunResult): Promise<void> {
+  async close(run: RunToReport): Promise<void> {
     if (!this.#isFolder) await writeWhole(this.#output ?? "-", [this.#single]);
     else if (run.shard === undefined) await this.#write("index.html", await htmlIndex(run, this.#names, this.#options));
   }

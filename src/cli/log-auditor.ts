@@ -1,9 +1,10 @@
-import { auditLog, type AuditToShow, type LogAudit, type Setting, unreadLog, UserError } from "../index.js";
-import { AuditCache, type CachedAudit } from "./audit-cache.js";
-import type { AuditedLog } from "./audited-log.js";
+import { auditLog, type AuditToShow, type LogAudit, logFacts, type Setting, unreadLog, UserError } from "../index.js";
+import { AuditCache } from "./audit-cache.js";
+import type { AuditedLog, KeptAudit } from "./audited-log.js";
 import { nameOf } from "./log-bytes.js";
 import { isOperatorTrack } from "./operator-track.js";
 import type { AuditorOptions } from "./auditor-options.js";
+import { pack, type Packed } from "./packed.js";
 import { type Reporter, REPORTERS } from "./reporters.js";
 import { Settings } from "./settings.js";
 import { systemFailure } from "./watch-output.js";
@@ -99,9 +100,11 @@ export class LogAuditor {
     );
     if (audited instanceof UserError) return await this.#wrong(path, audited);
     await access.addMoments?.(audited.result.path, audited.flights);
-    const kept = await this.#keep(audited);
+    const made = await this.#keep(audited);
+    // A text that is wanted anyway, for the cache or for another thread, is made once.
+    const kept = cache !== undefined || access.isNew === true ? packed(made) : made;
     const isBroken = audited.crashes.size > 0;
-    const unkept = isBroken ? undefined : await cache?.keep(path, setting, kept);
+    const unkept = isBroken ? undefined : await cache?.keep(path, setting, audited.result, kept);
     const said = unkept === undefined ? [] : [unkept];
     return { ...kept, config: filesOf(setting), isBroken, isLeftOut: false, said };
   }
@@ -117,11 +120,16 @@ export class LogAuditor {
     return { ...(await this.unread(path, error)), isBroken: true, said };
   }
 
-  async #keep(audit: AuditToShow): Promise<CachedAudit> {
-    const parts: Record<string, unknown> = {};
-    for (const { id, take } of this.#takers) parts[id] = await take(audit, this.#options);
-    return { result: audit.result, parts };
+  async #keep(audit: AuditToShow): Promise<KeptAudit> {
+    const parts: Record<string, Packed<unknown>> = {};
+    for (const { id, take } of this.#takers) parts[id] = { value: await take(audit, this.#options) };
+    return { facts: logFacts(audit.result), result: { value: audit.result }, parts };
   }
+}
+
+function packed({ facts, result, parts }: KeptAudit): KeptAudit {
+  const packedParts = Object.entries(parts).map(([id, part]) => [id, pack(part)]);
+  return { facts, result: pack(result), parts: Object.fromEntries(packedParts) };
 }
 
 function filesOf({ config }: Setting): AuditedLog["config"] {

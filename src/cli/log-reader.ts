@@ -1,4 +1,3 @@
-import { statSync } from "node:fs";
 import { visible } from "../index.js";
 import type { LogToAudit } from "./find-logs.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
@@ -26,10 +25,10 @@ export class LogReader {
 
   /** @returns a reader of the logs that a run found; `quiet` shows nothing */
   static of(logs: readonly LogToAudit[], { quiet }: { readonly quiet?: boolean }): LogReader {
-    const paths = logs.filter(({ error }) => error === undefined).map(({ path }) => path);
-    const sizes = paths.map((path) => [path, sizeOf(path)] as const);
+    const toRead = logs.filter(({ error }) => error === undefined);
+    const sizes = new Map(toRead.map(({ path, file }) => [path, file?.size_bytes]));
     const progress = new Progress(process.stderr, quiet !== true, () => performance.now() / 1000);
-    return new LogReader(new Map(sizes), progress);
+    return new LogReader(sizes, progress);
   }
 
   /** @returns the bytes of one of the logs, counted as they are read */
@@ -69,17 +68,5 @@ export class LogReader {
       all_bytes: this.all_bytes,
       name: visible(nameOf(path)),
     });
-  }
-}
-
-/** Undefined for what is no file, or cannot be looked at. Of thousands of files: to wait for each costs more than to ask. */
-function sizeOf(path: string): number | undefined {
-  if (path === "-") return undefined;
-  try {
-    const facts = statSync(path);
-    return facts.isFile() ? facts.size : undefined;
-  } catch (error) {
-    if (error instanceof Error && "code" in error) return undefined;
-    throw error;
   }
 }

@@ -63,7 +63,7 @@ async function merge(files: readonly string[], flags: MergeFlags): Promise<numbe
     });
   const merged = mergeRuns(runs, askedGate(flags));
   for (const destination of destinations) await write(merged, destination, flags, taken);
-  return exitCode(merged.run, isRunBroken(merged.run.logs));
+  return exitCode(merged.run, merged.run.logs, isRunBroken(merged.run.logs));
 }
 
 /** What is asked anew; undefined leaves it to the parts, or to the defaults. */

@@ -80,9 +80,11 @@ async function isFolder(path: string): Promise<boolean> {
 export class TakenFiles {
   readonly #holders = new Map<string, string>();
 
-  /** @param holder what the file is: `the log a.csv` */
-  hold(path: string, holder: string): void {
-    const identity = fileIdentity(path);
+  /**
+   * @param holder what the file is: `the log a.csv`
+   * @param identity of the file, where it is known already
+   */
+  hold(path: string, holder: string, identity: string | undefined = fileIdentity(path)): void {
     if (identity !== undefined && !this.#holders.has(identity)) this.#holders.set(identity, holder);
   }
 
@@ -137,8 +139,18 @@ export async function writeReport(
   await writeWhole(file ?? "-", piecesOf(principal));
 }
 
-function piecesOf(text: ReportText): Iterable<string> {
-  return typeof text === "string" ? [text] : text;
+/** Each call to write costs as much as some ten kilobytes do. */
+const PIECE_LEAST = 65_536;
+
+function* piecesOf(text: ReportText): Generator<string> {
+  let piece = "";
+  for (const part of typeof text === "string" ? [text] : text) {
+    piece += part;
+    if (piece.length < PIECE_LEAST) continue;
+    yield piece;
+    piece = "";
+  }
+  if (piece !== "") yield piece;
 }
 
 async function makeFolder(folder: string): Promise<void> {

@@ -1,18 +1,19 @@
 import {
   type AuditToShow,
-  findingsCsv,
+  findingsCsvPieces,
   type FlightGeometry,
   flightGeometry,
-  flightsCsv,
-  geojsonReport,
+  flightsCsvPieces,
+  geojsonPieces,
   type GateOptions,
   htmlPage,
   jsonPieces,
-  junitReport,
-  markdownReport,
+  junitPieces,
+  type MappedLog,
+  markdownPieces,
   ndjsonPieces,
-  type RunResult,
-  textReport,
+  type RunToReport,
+  textPieces,
   type TextOptions,
 } from "../index.js";
 import type { Placed, ReportFiles, ReportText } from "./output.js";
@@ -37,20 +38,20 @@ export interface Reporter extends Placed {
   /** What it needs of a log's moments, as plain data, made while they are there; what it does not take is free again. */
   readonly take?: (audit: AuditToShow, options: TakeOptions) => unknown;
   /** @param parts what was taken from each log of `run.logs` */
-  readonly render: (run: RunResult, context: ReportContext, parts: readonly unknown[]) => ReportFiles;
+  readonly render: (run: RunToReport, context: ReportContext, parts: Iterable<unknown>) => ReportFiles;
 }
 
 /** A report of the result alone, in one file. */
 function ofRun(
   fileName: string,
-  render: (run: RunResult, context: ReportContext) => ReportText,
+  render: (run: RunToReport, context: ReportContext) => ReportText,
 ): Pick<Reporter, "fileName" | "render"> {
   return { fileName, render: (run, context) => new Map([[fileName, render(run, context)]]) };
 }
 
 /** Every format of `audit`, in the order of help. A new one is one line here. */
 export const REPORTERS: readonly Reporter[] = [
-  { id: "text", ...ofRun("report.txt", (run, { look }) => textReport(run, look)) },
+  { id: "text", ...ofRun("report.txt", (run, { look }) => textPieces(run, look)) },
   { id: "json", ...ofRun("result.json", jsonPieces) },
   { id: "ndjson", ...ofRun("result.ndjson", ({ logs }) => ndjsonPieces(logs)) },
   {
@@ -59,19 +60,16 @@ export const REPORTERS: readonly Reporter[] = [
     others: ["findings.csv"],
     render: (run) =>
       new Map([
-        ["flights.csv", flightsCsv(run)],
-        ["findings.csv", findingsCsv(run)],
+        ["flights.csv", flightsCsvPieces(run)],
+        ["findings.csv", findingsCsvPieces(run)],
       ]),
   },
-  { id: "junit", ...ofRun("junit.xml", (run, { gate }) => junitReport(run, { gate })) },
+  { id: "junit", ...ofRun("junit.xml", (run, { gate }) => junitPieces(run, { gate })) },
   {
     id: "geojson",
     fileName: "flights.geojson",
     take: ({ flights }) => flights.map(flightGeometry),
-    render: ({ logs }, _context, parts) =>
-      new Map([
-        ["flights.geojson", geojsonReport(logs.map((result, i) => ({ result, geometries: geometriesOf(parts[i]) })))],
-      ]),
+    render: ({ logs }, _context, parts) => new Map([["flights.geojson", geojsonPieces(mapped(logs, parts))]]),
   },
   {
     id: "html",
@@ -80,10 +78,14 @@ export const REPORTERS: readonly Reporter[] = [
     // Written log by log: see `HtmlPages`.
     render: () => new Map(),
   },
-  { id: "markdown", ...ofRun("record.md", (run, { look }) => markdownReport(run, look)) },
+  { id: "markdown", ...ofRun("record.md", (run, { look }) => markdownPieces(run, look)) },
 ];
 
-/** `take` of the geojson reporter made it. */
-function geometriesOf(part: unknown): readonly FlightGeometry[] {
-  return part as readonly FlightGeometry[];
+function* mapped(logs: RunToReport["logs"], parts: Iterable<unknown>): Generator<MappedLog> {
+  const results = logs[Symbol.iterator]();
+  for (const part of parts) {
+    const { value: result, done } = results.next();
+    // `take` of the geojson reporter made the part.
+    if (done !== true) yield { result, geometries: part as readonly FlightGeometry[] };
+  }
 }

@@ -29,16 +29,16 @@ describe("auditEach in threads", () => {
   it("gives the logs in their order, whichever is finished first", async () => {
     const paths = Array.from({ length: 30 }, (_, i) => (i % 7 === 0 ? `slow ${i}` : `${i}`));
     const found = await all(workOf(paths));
-    expect(found.map(({ audited }) => audited.result.path)).toEqual(paths);
+    expect(found.map(({ audited }) => audited.facts.path)).toEqual(paths);
     expect(found.map(({ position }) => position)).toEqual(paths.map((_path, i) => i));
   });
 
   it.each(["exits", "throws", "throws-later"])("goes on when a thread %s under a log, and says which", async (way) => {
     const found = await all(workOf(["a", way, "b", "c", "d", "e"]));
-    expect(found.map(({ audited }) => audited.result.path)).toEqual(["a", way, "b", "c", "d", "e"]);
+    expect(found.map(({ audited }) => audited.facts.path)).toEqual(["a", way, "b", "c", "d", "e"]);
     const broken = found.filter(({ audited }) => audited.isBroken);
-    expect(broken.map(({ audited }) => audited.result.path)).toEqual([way]);
-    expect(broken[0]?.audited.result.problems).toMatchObject([{ severity: "error", code: "audit-crashed" }]);
+    expect(broken.map(({ audited }) => audited.facts.path)).toEqual([way]);
+    expect(broken[0]?.audited.facts.problems).toEqual([{ code: "audit-crashed" }]);
     expect(broken[0]?.audited.said).toEqual([expect.stringMatching(new RegExp(`^${way}: this is a bug in homeleg`))]);
   });
 
@@ -53,7 +53,7 @@ describe("auditEach in threads", () => {
         ],
       }),
     );
-    expect(found.map(({ audited }) => audited.result.problems.map(({ code }) => code))).toEqual([
+    expect(found.map(({ audited }) => audited.facts.problems.map(({ code }) => code))).toEqual([
       [],
       ["path-unusable"],
       [],
@@ -71,7 +71,7 @@ describe("auditEach in threads", () => {
     const paths = Array.from({ length: 50 }, (_, i) => `slow ${i}`);
     const found: string[] = [];
     for await (const { audited } of auditEach(workOf(paths, { interrupted: stopping.signal }))) {
-      found.push(audited.result.path);
+      found.push(audited.facts.path);
       if (found.length === 5) stopping.abort();
     }
     expect(found).toEqual(paths.slice(0, 5));

@@ -10,7 +10,8 @@ export default async function audit({ path }) {
   if (path === "mistake") return { mistake: { code: "cannot-write", message: "The disk is full.", hint: "Empty it." } };
   const pause_ms = path.startsWith("slow") ? 50 : 0;
   await new Promise((resolve) => setTimeout(resolve, pause_ms));
+  const facts = { path, parser: "csv", problems: [], flights: [] };
   return {
-    audited: { result: { path, problems: [] }, config: [], parts: {}, isBroken: false, isLeftOut: false, said: [] },
+    audited: { facts, result: { value: {} }, config: [], parts: {}, isBroken: false, isLeftOut: false, said: [] },
   };
 }
