@@ -2,9 +2,10 @@ import type { CoveredFlight, SiteInspection } from "./inspect/site-inspection.js
 import type { LoadedSetting } from "./load-setting.js";
 import { roundDegrees, roundValue } from "./num/round.js";
 import type { Replay } from "./recovery/replay.js";
+import { layWayHome } from "./recovery/way-home.js";
 import type { FlightAudit } from "./score/flight-result.js";
 import { resultProblems } from "./score/log-result.js";
-import type { LegClearance } from "./site/site.js";
+import { blankClearance, blankLeg } from "./site/blank-leg.js";
 
 /**
  * Tells how a site was understood: terrain files with extent, resolution and voids, obstacles and how many of them have no
@@ -62,26 +63,20 @@ export async function inspectSite(
 }
 
 function coverageOf(replay: Replay): Pick<CoveredFlight, "under_share" | "way_home_share" | "is_tied"> {
-  const { moments, inputs, setting, length } = replay;
+  const { inputs, setting, length } = replay;
   const { site, policy } = setting;
-  const at = (column: Float64Array, k: number): number => column[k] ?? Number.NaN;
-  const out: LegClearance = {
-    centre_m: 0,
-    corridor_m: 0,
-    latitude_deg: 0,
-    longitude_deg: 0,
-    over: -1,
-    groundSeen_share: 0,
-  };
+  const leg = blankLeg(policy.corridor);
+  leg.path_m = 0;
+  // It is about the ground: what stands there of unknown height is told beside it.
+  leg.knownOnly = true;
+  const out = blankClearance();
   let [under, whole, ways] = [0, 0, 0];
   for (let k = 0; k < length; k += 1) {
-    const from = { latitude_deg: at(moments.latitude_deg, k), longitude_deg: at(moments.longitude_deg, k) };
-    if (!Number.isNaN(site.ground(from.latitude_deg, from.longitude_deg))) under += 1;
-    const to = { latitude_deg: at(inputs.point.latitude_deg, k), longitude_deg: at(inputs.point.longitude_deg, k) };
-    if (Number.isNaN(to.latitude_deg)) continue;
+    layWayHome(replay, k, leg);
+    if (!Number.isNaN(site.ground(leg.from.latitude_deg, leg.from.longitude_deg))) under += 1;
+    if (Number.isNaN(leg.to.latitude_deg)) continue;
     ways += 1;
-    // It is about the ground: what stands there of unknown height is told beside it.
-    site.legClearance({ from, to, path_m: 0, corridor_m: policy.corridor, knownOnly: true }, out);
+    site.legClearance(leg, out);
     if (site.hasTerrain && out.groundSeen_share === 1) whole += 1;
   }
   return {

@@ -1,32 +1,18 @@
-import type { Leg, LegClearance } from "../site/site.js";
+import { blankClearance, blankLeg } from "../site/blank-leg.js";
+import type { LegClearance } from "../site/site.js";
 import type { Replay } from "./replay.js";
+import { layWayHome } from "./way-home.js";
 
 /** Writes the clearance of the way home of every moment that is not at hand. */
 export function fillClearances(replay: Replay): void {
   const { moments, length, inputs, setting, pointGround_m } = replay;
   const { site, policy } = setting;
-  const leg: Leg = {
-    from: { latitude_deg: 0, longitude_deg: 0 },
-    to: { latitude_deg: 0, longitude_deg: 0 },
-    path_m: 0,
-    corridor_m: policy.corridor,
-    knownOnly: false,
-  };
-  const out: LegClearance = {
-    centre_m: 0,
-    corridor_m: 0,
-    latitude_deg: 0,
-    longitude_deg: 0,
-    over: -1,
-    groundSeen_share: 0,
-  };
+  const leg = blankLeg(policy.corridor);
+  const out = blankClearance();
   const doubt_m = Math.abs(inputs.heights.drift_m) + site.terrainError_m;
   for (let k = 0; k < length; k += 1) {
     if (moments.atHand[k] !== 0 || Number.isNaN(moments.top_m[k] ?? Number.NaN)) continue;
-    leg.from.latitude_deg = moments.latitude_deg[k] ?? Number.NaN;
-    leg.from.longitude_deg = moments.longitude_deg[k] ?? Number.NaN;
-    leg.to.latitude_deg = inputs.point.latitude_deg[k] ?? Number.NaN;
-    leg.to.longitude_deg = inputs.point.longitude_deg[k] ?? Number.NaN;
+    layWayHome(replay, k, leg);
     leg.path_m = (pointGround_m[k] ?? Number.NaN) + (moments.top_m[k] ?? Number.NaN);
     site.legClearance(leg, out);
     moments.clearanceCentre_m[k] = out.centre_m;
@@ -49,25 +35,12 @@ export function fillClearances(replay: Replay): void {
  * @returns the clearance of one moment with its place, for a finding; the caller knows that it has one
  */
 export function clearanceAt(replay: Replay, k: number, corridor_m: number, knownOnly = false): LegClearance {
-  const { moments, inputs, setting, pointGround_m } = replay;
-  const at = (column: Float64Array): number => column[k] ?? Number.NaN;
-  const out: LegClearance = {
-    centre_m: Number.NaN,
-    corridor_m: Number.NaN,
-    latitude_deg: Number.NaN,
-    longitude_deg: Number.NaN,
-    over: -1,
-    groundSeen_share: 0,
-  };
-  setting.site.legClearance(
-    {
-      from: { latitude_deg: at(moments.latitude_deg), longitude_deg: at(moments.longitude_deg) },
-      to: { latitude_deg: at(inputs.point.latitude_deg), longitude_deg: at(inputs.point.longitude_deg) },
-      path_m: at(pointGround_m) + at(moments.top_m),
-      corridor_m,
-      knownOnly,
-    },
-    out,
-  );
+  const { moments, setting, pointGround_m } = replay;
+  const leg = blankLeg(corridor_m);
+  layWayHome(replay, k, leg);
+  leg.path_m = (pointGround_m[k] ?? Number.NaN) + (moments.top_m[k] ?? Number.NaN);
+  leg.knownOnly = knownOnly;
+  const out = blankClearance();
+  setting.site.legClearance(leg, out);
   return out;
 }

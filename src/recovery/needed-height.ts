@@ -1,5 +1,7 @@
-import type { Leg, LegClearance } from "../site/site.js";
+import { blankClearance, blankLeg } from "../site/blank-leg.js";
+import type { LegClearance } from "../site/site.js";
 import type { Replay } from "./replay.js";
+import { layWayHome } from "./way-home.js";
 
 /** Over everything that stands on the earth: from there the highest thing under a leg is what is nearest. */
 const OVER_ALL_M = 20_000;
@@ -67,22 +69,16 @@ function doubt_m({ inputs, setting }: Replay): number {
   return Math.abs(inputs.heights.drift_m) + setting.site.terrainError_m;
 }
 
-function legAt({ moments, inputs, setting }: Replay, k: number, path_m: number, from: Spot | undefined): LegClearance {
-  const at = (column: Float64Array): number => column[k] ?? Number.NaN;
-  const leg: Leg = {
-    from: { ...(from ?? { latitude_deg: at(moments.latitude_deg), longitude_deg: at(moments.longitude_deg) }) },
-    to: { latitude_deg: at(inputs.point.latitude_deg), longitude_deg: at(inputs.point.longitude_deg) },
-    path_m,
-    corridor_m: setting.policy.corridor,
-  };
-  const met: LegClearance = {
-    centre_m: Number.NaN,
-    corridor_m: Number.NaN,
-    latitude_deg: Number.NaN,
-    longitude_deg: Number.NaN,
-    over: -1,
-    groundSeen_share: 0,
-  };
+function legAt(replay: Replay, k: number, path_m: number, from: Spot | undefined): LegClearance {
+  const { setting } = replay;
+  const leg = blankLeg(setting.policy.corridor);
+  layWayHome(replay, k, leg);
+  if (from !== undefined) {
+    leg.from.latitude_deg = from.latitude_deg;
+    leg.from.longitude_deg = from.longitude_deg;
+  }
+  leg.path_m = path_m;
+  const met = blankClearance();
   setting.site.legClearance(leg, met);
   return met;
 }

@@ -1,7 +1,8 @@
+import { blankLeg } from "../site/blank-leg.js";
 import { type Column, nothingMet } from "../site/column.js";
-import type { Leg } from "../site/site.js";
 import type { KeepOutMet } from "../site/keep-out-met.js";
 import type { Replay } from "./replay.js";
+import { layWayHome } from "./way-home.js";
 
 /** Writes what every moment has to do with zones, and what a climb from it would meet. */
 export function fillZones(replay: Replay): void {
@@ -22,16 +23,11 @@ function fillKinds({ moments, length, setting }: Replay): void {
 
 function fillKeepOuts(replay: Replay): void {
   const { moments, length, setting } = replay;
-  const leg: Leg = {
-    from: { latitude_deg: 0, longitude_deg: 0 },
-    to: { latitude_deg: 0, longitude_deg: 0 },
-    path_m: 0,
-    corridor_m: setting.policy.corridor,
-  };
+  const leg = blankLeg(setting.policy.corridor);
   const out = nothingCrossed();
   for (let k = 0; k < length; k += 1) {
     if (moments.atHand[k] !== 0) continue;
-    layLeg(replay, k, leg);
+    layWayHome(replay, k, leg);
     setting.site.keepOut(leg, out);
     moments.keepoutInside_m[k] = out.inside_m;
     moments.keepoutEntered_m[k] = out.entered_m;
@@ -57,14 +53,6 @@ function fillClimbs(replay: Replay): void {
   }
 }
 
-/** Writes the way home of the k-th moment, seen from above. */
-function layLeg({ moments, inputs }: Replay, k: number, leg: Leg): void {
-  leg.from.latitude_deg = moments.latitude_deg[k] ?? Number.NaN;
-  leg.from.longitude_deg = moments.longitude_deg[k] ?? Number.NaN;
-  leg.to.latitude_deg = inputs.point.latitude_deg[k] ?? Number.NaN;
-  leg.to.longitude_deg = inputs.point.longitude_deg[k] ?? Number.NaN;
-}
-
 /** Writes the climb of the k-th moment; elevations are NaN where take-off is not tied to a terrain that is there. */
 function layColumn({ moments, inputs, setting }: Replay, k: number, column: Column): void {
   const { site } = setting;
@@ -80,7 +68,14 @@ function layColumn({ moments, inputs, setting }: Replay, k: number, column: Colu
 }
 
 function emptyColumn(radius_m: number): Column {
-  return { latitude_deg: 0, longitude_deg: 0, from_m: 0, to_m: 0, ground_m: 0, radius_m };
+  return {
+    latitude_deg: Number.NaN,
+    longitude_deg: Number.NaN,
+    from_m: Number.NaN,
+    to_m: Number.NaN,
+    ground_m: Number.NaN,
+    radius_m,
+  };
 }
 
 function nothingCrossed(): KeepOutMet {
@@ -105,9 +100,8 @@ export function climbAt(
 /** @returns name of the keep-out zone that the way home of one moment enters or touches, for a finding */
 export function keepOutAt(replay: Replay, k: number): string | undefined {
   const { site, policy } = replay.setting;
-  const spot = { latitude_deg: 0, longitude_deg: 0 };
-  const leg: Leg = { from: { ...spot }, to: { ...spot }, path_m: 0, corridor_m: policy.corridor };
-  layLeg(replay, k, leg);
+  const leg = blankLeg(policy.corridor);
+  layWayHome(replay, k, leg);
   const out = nothingCrossed();
   site.keepOut(leg, out);
   return site.zoneNames[out.zone];

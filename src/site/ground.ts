@@ -14,7 +14,13 @@ export interface Spot {
 
 /** @returns nothing found yet */
 export function noSpot(): Spot {
-  return { z_m: Number.NEGATIVE_INFINITY, latitude_deg: 0, longitude_deg: 0, isWhole: true, seen_share: 0 };
+  return {
+    z_m: Number.NEGATIVE_INFINITY,
+    latitude_deg: Number.NaN,
+    longitude_deg: Number.NaN,
+    isWhole: true,
+    seen_share: Number.NaN,
+  };
 }
 
 /** What the ground can be asked; elevations in m in the site's frame. */

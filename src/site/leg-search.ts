@@ -10,8 +10,8 @@ export class LegSearch {
     centre_m: Number.POSITIVE_INFINITY,
     corridor_m: Number.POSITIVE_INFINITY,
     over: -1,
-    latitude_deg: 0,
-    longitude_deg: 0,
+    latitude_deg: Number.NaN,
+    longitude_deg: Number.NaN,
     centreTop_m: Number.NEGATIVE_INFINITY,
     isWhole: true,
   };

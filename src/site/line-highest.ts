@@ -24,7 +24,14 @@ const NEVER = 2;
 
 /** @returns nothing found yet */
 export function nothingFound(): Found {
-  return { z_m: Number.NEGATIVE_INFINITY, u: 0, v: 0, isWhole: true, seen_share: 0, gaps: undefined };
+  return {
+    z_m: Number.NEGATIVE_INFINITY,
+    u: Number.NaN,
+    v: Number.NaN,
+    isWhole: true,
+    seen_share: Number.NaN,
+    gaps: undefined,
+  };
 }
 
 /**

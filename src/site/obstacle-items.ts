@@ -27,8 +27,11 @@ export interface ObstacleItem extends Footprint {
 export function itemsOf(obstacles: readonly Obstacle[], ground: Ground): ObstacleItem[] {
   return obstacles.flatMap((obstacle, number) =>
     footprintsOf(obstacle.shapes).map((footprint) => {
+      // Field by field: what is made by spreading another has a shape of its own.
+      const { kind, rings, radius_m, longitude_deg } = footprint;
+      const { isAssumed } = obstacle;
       const fixed = fixedBand(obstacle, footprint, ground);
-      return { ...footprint, obstacle: number, stands: obstacle, isAssumed: obstacle.isAssumed, fixed };
+      return { kind, rings, radius_m, longitude_deg, obstacle: number, stands: obstacle, isAssumed, fixed };
     }),
   );
 }

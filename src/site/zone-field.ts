@@ -37,7 +37,15 @@ export class ZoneField {
     this.hasKeepOuts = zones.some(({ kind }) => kind === "keep-out");
     this.#zones = zones;
     const index = new FootprintIndex(
-      zones.flatMap(({ shapes }, zone) => footprintsOf(shapes).map((footprint) => ({ ...footprint, zone }))),
+      zones.flatMap(({ shapes }, zone) =>
+        footprintsOf(shapes).map(({ kind, rings, radius_m, longitude_deg }) => ({
+          kind,
+          rings,
+          radius_m,
+          longitude_deg,
+          zone,
+        })),
+      ),
     );
     this.#nearLeg = new NearFootprints(index);
     this.#nearClimb = new NearFootprints(index);
