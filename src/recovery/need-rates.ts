@@ -48,27 +48,45 @@ export class NeedRates {
 /** How far a need may be off from the joint drain rates: the fit's covariance and the flight-to-flight spread. */
 export class DrainDoubt {
   readonly #share: number;
-  /** 4 × 4, row by row. */
-  readonly #covariance: Float64Array;
-  readonly #times = new Float64Array(4);
+  // Of the regimes' joint covariance the variances, and the covariances twice: it is symmetric.
+  readonly #hover2: number;
+  readonly #climb2: number;
+  readonly #cruise2: number;
+  readonly #descent2: number;
+  readonly #hoverClimb: number;
+  readonly #hoverCruise: number;
+  readonly #hoverDescent: number;
+  readonly #climbCruise: number;
+  readonly #climbDescent: number;
+  readonly #cruiseDescent: number;
 
   constructor({ spread_pct, covariance }: Drain) {
+    const of = (a: number, b: number): number => covariance[a]?.[b] ?? 0;
+    const both = (a: number, b: number): number => of(a, b) + of(b, a);
     this.#share = spread_pct / 100;
-    this.#covariance = Float64Array.from({ length: 16 }, (_, n) => covariance[n >> 2]?.[n & 3] ?? 0);
+    this.#hover2 = of(HOVER, HOVER);
+    this.#climb2 = of(CLIMB, CLIMB);
+    this.#cruise2 = of(CRUISE, CRUISE);
+    this.#descent2 = of(DESCENT, DESCENT);
+    this.#hoverClimb = both(HOVER, CLIMB);
+    this.#hoverCruise = both(HOVER, CRUISE);
+    this.#hoverDescent = both(HOVER, DESCENT);
+    this.#climbCruise = both(CLIMB, CRUISE);
+    this.#climbDescent = both(CLIMB, DESCENT);
+    this.#cruiseDescent = both(CRUISE, DESCENT);
   }
 
   /** @returns one standard deviation of a need, %; 0 for one without end */
   deviation_pct(need_pct: number, { hover, climb, cruise, descent }: RegimeMinutes): number {
     if (cruise === Number.POSITIVE_INFINITY) return 0;
-    const times = this.#times;
-    times[HOVER] = hover;
-    times[CLIMB] = climb;
-    times[CRUISE] = cruise;
-    times[DESCENT] = descent;
-    let variance = (this.#share * need_pct) ** 2;
-    for (let n = 0; n < 16; n += 1) {
-      variance += (times[n >> 2] ?? 0) * (this.#covariance[n] ?? 0) * (times[n & 3] ?? 0);
-    }
+    const spread_pct = this.#share * need_pct;
+    const variance =
+      spread_pct * spread_pct +
+      hover *
+        (hover * this.#hover2 + climb * this.#hoverClimb + cruise * this.#hoverCruise + descent * this.#hoverDescent) +
+      climb * (climb * this.#climb2 + cruise * this.#climbCruise + descent * this.#climbDescent) +
+      cruise * (cruise * this.#cruise2 + descent * this.#cruiseDescent) +
+      descent * descent * this.#descent2;
     return Math.sqrt(Math.max(0, variance));
   }
 }

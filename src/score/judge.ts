@@ -3,7 +3,7 @@ import type { Replay } from "../recovery/replay.js";
 import { CONDUCT_RULES, MOMENT_RULES } from "../rules/index.js";
 import { type Asked, type Conduct, type ConductRule, limitsOf, type MomentRule, type Rule } from "../rules/rule.js";
 import { sayIn } from "../rules/say.js";
-import { VERDICT } from "../rules/verdict.js";
+import { type Verdict, VERDICT } from "../rules/verdict.js";
 
 /** Verdicts of one rule: one a moment for a moment rule, one for a conduct rule. */
 export interface MomentVerdicts {
@@ -34,14 +34,6 @@ export interface RuleSet {
 }
 
 const REGISTER: RuleSet = { moment: MOMENT_RULES, conduct: CONDUCT_RULES };
-const CODES = {
-  "n/a": VERDICT.notAsked,
-  unknown: VERDICT.unknown,
-  clear: VERDICT.clear,
-  thin: VERDICT.thin,
-  fail: VERDICT.fail,
-};
-
 /** Asks every rule about a flight. A rule that is off, or that crashes, is unknown throughout. */
 export function judgeFlight(replay: Replay, rules: RuleSet = REGISTER): Judgement {
   const crashes = new Map<string, unknown>();
@@ -102,7 +94,7 @@ export function askedOf(
 export function judgeMoments(rule: MomentRule, replay: Replay): Uint8Array {
   const codes = new Uint8Array(replay.length);
   const always = rule.always(replay);
-  if (always !== undefined) return codes.fill(CODES[always]);
+  if (always !== undefined) return codes.fill(verdictCode(always));
   const { moments, setting } = replay;
   const limits = limitsOf(rule, setting.policy);
   const view = new MomentView((key) => moments[key]);
@@ -113,7 +105,7 @@ export function judgeMoments(rule: MomentRule, replay: Replay): Uint8Array {
     if (codes[k] === VERDICT.unknown) continue;
     view.k = k;
     const verdict = rule.judge(view.shown, limits, replay);
-    codes[k] = CODES[verdict];
+    codes[k] = verdictCode(verdict);
     if (verdict === "thin" && hasAssumptions) {
       // Without the assumption it may also be that nobody can say.
       known.k = k;
@@ -122,6 +114,22 @@ export function judgeMoments(rule: MomentRule, replay: Replay): Uint8Array {
     }
   }
   return codes;
+}
+
+/** A choice, not a table: names are looked up in a table anew for every moment. */
+function verdictCode(verdict: Verdict): number {
+  switch (verdict) {
+    case "n/a":
+      return VERDICT.notAsked;
+    case "unknown":
+      return VERDICT.unknown;
+    case "clear":
+      return VERDICT.clear;
+    case "thin":
+      return VERDICT.thin;
+    case "fail":
+      return VERDICT.fail;
+  }
 }
 
 /** The columns of a flight's moments, as one object that shows the moment `k`. */
@@ -169,5 +177,5 @@ export function lookAt(view: Record<MomentKey, number>, replay: Replay, k: numbe
 
 /** @returns what a conduct rule said as a code of `VERDICT` */
 export function codeOf({ verdict, byAssumptionAlone }: Conduct): number {
-  return verdict === "thin" && byAssumptionAlone === true ? VERDICT.thinAssumed : CODES[verdict];
+  return verdict === "thin" && byAssumptionAlone === true ? VERDICT.thinAssumed : verdictCode(verdict);
 }

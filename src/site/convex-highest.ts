@@ -85,7 +85,10 @@ export class ConvexSearch {
     }
   }
 
-  /** Notes which columns of each row of nodes are in the polygon: between the edges that cross the row. */
+  /**
+   * Notes which columns of each row of nodes are in the polygon: between the edges that rise and those that fall. Nodes on
+   * its edges may be left out, for the edges were searched.
+   */
   #setSpans(corners: Float64Array, rowFirst: number, rowLast: number): void {
     const first = this.#first;
     const last = this.#last;
@@ -93,27 +96,22 @@ export class ConvexSearch {
       first[row] = Number.POSITIVE_INFINITY;
       last[row] = Number.NEGATIVE_INFINITY;
     }
+    const isLeftwards = turnsLeft(corners);
     const end = corners.length - 2;
     for (let a = end, b = 0; b <= end; a = b, b += 2) {
       const ua = at(corners, a);
       const va = at(corners, a + 1);
-      const ub = at(corners, b);
-      const vb = at(corners, b + 1);
-      const isLevel = Math.abs(vb - va) <= LEAST_RISE;
-      const slant = isLevel ? 0 : (ub - ua) / (vb - va);
-      const rowTo = Math.min(rowLast, Math.floor(va < vb ? vb : va));
-      for (let row = Math.max(rowFirst, Math.ceil(va < vb ? va : vb)); row <= rowTo; row += 1) {
-        this.#widen(row, ua + (row - va) * slant);
-        if (isLevel) this.#widen(row, ub);
+      const rise = at(corners, b + 1) - va;
+      if (Math.abs(rise) <= LEAST_RISE) continue;
+      const slant = (at(corners, b) - ua) / rise;
+      const low = Math.max(rowFirst, Math.ceil(rise > 0 ? va : va + rise));
+      const high = Math.min(rowLast, Math.floor(rise > 0 ? va + rise : va));
+      if (rise > 0 === isLeftwards) {
+        for (let row = low; row <= high; row += 1) last[row] = Math.floor(ua + (row - va) * slant);
+      } else {
+        for (let row = low; row <= high; row += 1) first[row] = Math.ceil(ua + (row - va) * slant);
       }
     }
-  }
-
-  #widen(row: number, u: number): void {
-    const first = Math.ceil(u);
-    const last = Math.floor(u);
-    if (first < at(this.#first, row)) this.#first[row] = first;
-    if (last > at(this.#last, row)) this.#last[row] = last;
   }
 
   /** Nodes of the rows of one row of blocks; where no block in reach is higher than what was found, none is looked at. */
@@ -164,4 +162,15 @@ function isNarrowBox(corners: Float64Array): boolean {
   if (Math.abs(at(corners, 7) - at(corners, 1) - bv) > EVEN) return false;
   const longest = Math.max(Math.abs(au), Math.abs(av), Math.abs(bu), Math.abs(bv));
   return Math.abs(au * bv - av * bu) <= NARROW * longest;
+}
+
+/** Whether a polygon goes round leftwards, its rising edges being the eastern ones. */
+function turnsLeft(corners: Float64Array): boolean {
+  let area = 0;
+  const u = at(corners, 0);
+  const v = at(corners, 1);
+  for (let k = 2; k + 3 < corners.length; k += 2) {
+    area += (at(corners, k) - u) * (at(corners, k + 3) - v) - (at(corners, k + 2) - u) * (at(corners, k + 1) - v);
+  }
+  return area > 0;
 }

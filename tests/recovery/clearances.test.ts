@@ -68,7 +68,7 @@ describe("the clearance of a moment's way home", () => {
       latitude_deg: Number.NaN,
       longitude_deg: Number.NaN,
       over: -1,
-      groundSeen_share: 0,
+      groundSeen_share: Number.NaN,
     });
   });
 });

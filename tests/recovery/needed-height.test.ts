@@ -31,7 +31,7 @@ describe("the recovery height that a way home needs", () => {
     expect(need).toMatchObject({ over: 3, latitude_deg: 47.25, longitude_deg: 8.25, seen_share: 0.75 });
     expect(need.height_m).toBeCloseTo(NEEDED_M - ground_m, 6);
     const { corridor } = replay.setting.policy;
-    expect(legs).toEqual([{ from: at(150, 90), to: POINT, path_m: 20_000, corridor_m: corridor }]);
+    expect(legs).toEqual([{ from: at(150, 90), to: POINT, path_m: 20_000, corridor_m: corridor, knownOnly: false }]);
     expect(keepsClearance(replay, 10, NEEDED_M - ground_m + 1e-6)).toBe(true);
     expect(keepsClearance(replay, 10, NEEDED_M - ground_m - 1e-3)).toBe(false);
     expect(legs[1]?.path_m).toBeCloseTo(NEEDED_M, 4);
