@@ -21,6 +21,10 @@ export class FootprintIndex<Item extends Footprint> {
     this.#index.finish();
   }
 
+  get isEmpty(): boolean {
+    return this.#index === undefined;
+  }
+
   /**
    * @returns the items whose boxes meet a box, in their own order; and by fours their boxes, turned to it: one that goes
    *   round the earth may be there twice
@@ -62,6 +66,7 @@ export class NearFootprints<Item extends Footprint> {
 
   /** Finds those whose box is within `corridor_m` of the frame's leg. */
   search(frame: LegFrame, corridor_m: number): void {
+    if (this.#index.isEmpty) return;
     const half_m = frame.length_m / 2;
     const lon = frame.longitudeAt(half_m, 0);
     const lat = frame.latitudeAt(half_m, 0);

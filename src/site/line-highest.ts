@@ -91,7 +91,6 @@ export class LineSearch {
     this.#sign = sign;
     if (!this.#lay(points, from, to)) return;
     const start = this.#t;
-    if (this.#best === Number.NEGATIVE_INFINITY && sign === 1) this.#askEnds();
     this.#walk();
     if (this.#end < 1) found.gaps?.push(this.#end, 1);
     found.seen_share = found.isWhole ? 1 : Math.min(Math.max(0, this.#end - start - this.#unseen), 1);
@@ -137,14 +136,6 @@ export class LineSearch {
     this.#bestT = -1;
     this.#unseen = 0;
     return true;
-  }
-
-  /** What is known at both ends lets lower blocks be stepped over from the first one on. */
-  #askEnds(): void {
-    const start = this.#t;
-    this.#beat(heightAt(this.#relief, this.#u0 + this.#du * start, this.#v0 + this.#dv * start), start);
-    const end = this.#end;
-    this.#beat(heightAt(this.#relief, this.#u0 + this.#du * end, this.#v0 + this.#dv * end), end);
   }
 
   #beat(z: number, t: number): void {

@@ -240,6 +240,21 @@ describe("closed form", () => {
     expect(out.groundSeen_share).toBeLessThan(1);
   });
 
+  test("the outer edge of a void is as unknown as the void, its edge with a known cell is known", () => {
+    // The node in the middle is void, and so all four cells are; the eastern ones end at the rim.
+    const map = [
+      [0, 0, 50, 50],
+      [0, 0, Number.NaN, 50],
+      [0, 0, 50, 50],
+    ];
+    const site = onGrid(gridOf(map, 30));
+    const out = clearance(site, [75, 43], [105, 47], { path_m: 60, corridor_m: 0 });
+    expect([out.centre_m, out.groundSeen_share]).toEqual([Number.POSITIVE_INFINITY, 0]);
+    const known = clearance(site, [75, 47], [15, 43], { path_m: 60, corridor_m: 0 });
+    expect(known.centre_m).toBeCloseTo(60, 9);
+    expect(known.groundSeen_share).toBeCloseTo(0.25, 9);
+  });
+
   test("a spot nearer to the rim of the grid than its corridor is wide", () => {
     const flat = [0, 0, 0, 0];
     const site = onGrid(gridOf([flat, flat, flat, flat], 30));
