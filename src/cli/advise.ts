@@ -3,7 +3,7 @@ import { adviseReport, adviseSite, auditLog, jsonText, type LogAudit, parseQuant
 import { EXIT } from "./exit.js";
 import { findLogs } from "./find-logs.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
-import { collect, lookOptions } from "./options.js";
+import { lookOptions, repeated } from "./options.js";
 import { printError } from "./print-error.js";
 import { Settings } from "./settings.js";
 import { lookOf, type LookFlags } from "./terminal.js";
@@ -31,7 +31,7 @@ export function addAdvise(program: Command): void {
     .addOption(new Option("--format <format>", "what to write").choices(["text", "json"]).default("text"))
     .option("--output <file>", "write the advice there instead of to standard output")
     .option("--config <file>", "settings, instead of the homeleg.yaml found upward from each log")
-    .option("--set <key=value>", "one setting over the file, such as --set wind.speed=8m/s", collect, [])
+    .addOption(repeated("--set <key=value>", "one setting over the file, such as --set wind.speed=8m/s"))
     .addOption(new Option("--units <system>", "units of the prose").choices(["metric", "imperial"]).default("metric"));
   for (const option of lookOptions()) command.addOption(option);
   command.action(async (paths: string[], flags: AdviseFlags) => {

@@ -9,7 +9,7 @@ import { formatOption } from "./formats.js";
 import { HtmlPages } from "./html-pages.js";
 import { nameOf } from "./log-bytes.js";
 import { MomentsFile, momentsPlace } from "./moments-file.js";
-import { collect, gateOptions, textOptions, wholeFrom } from "./options.js";
+import { gateOptions, repeated, textOptions, wholeFrom } from "./options.js";
 import { claimAll, type Destination, planOutput, TakenFiles, writeReport } from "./output.js";
 import { type Reporter, REPORTERS } from "./reporters.js";
 import { partOf, shardOf } from "./shard.js";
@@ -28,7 +28,7 @@ export function addAudit(program: Command): void {
     .option("--output <place>", "write there: a file, or a folder, whose name ends with /")
     .option("--moments <file>", "also write every moment with its numbers and verdicts (.csv or .ndjson)")
     .option("--config <file>", "settings, instead of the homeleg.yaml found upward from each log")
-    .option("--set <key=value>", "one setting over the file, such as --set policy.clearance=15m", collect, [])
+    .addOption(repeated("--set <key=value>", "one setting over the file, such as --set policy.clearance=15m"))
     .option("--jobs <number>", "logs at a time at the most (default: as many as there are cores)", wholeFrom(1, 1024))
     .option("--cache <folder>", "keep audits there, and make only those again of which something has changed")
     .option("--shard <part>", "only this part of the logs, such as 2/8, for `homeleg merge`", shardOf);

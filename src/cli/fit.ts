@@ -17,7 +17,7 @@ import { EXIT } from "./exit.js";
 import { findLogs, type LogToAudit } from "./find-logs.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
 import { isOperatorTrack } from "./operator-track.js";
-import { collect, lookOptions } from "./options.js";
+import { lookOptions, repeated } from "./options.js";
 import { refuseToOverwrite } from "./refuse-to-overwrite.js";
 import { Settings } from "./settings.js";
 import { lookOf, type LookFlags } from "./terminal.js";
@@ -48,7 +48,7 @@ export function addFit(program: Command): void {
     .option("--check", "also predict each log from the others")
     .addOption(new Option("--format <format>", "of the report").choices(["text", "json"]).default("text"))
     .option("--config <file>", "settings, instead of the homeleg.yaml found upward from each log")
-    .option("--set <key=value>", "one setting over the file", collect, []);
+    .addOption(repeated("--set <key=value>", "one setting over the file"));
   for (const option of lookOptions()) command.addOption(option);
   command.action(async (paths: string[], flags: FitFlags) => {
     process.exitCode = await fit(await findLogs(paths), flags);

@@ -16,7 +16,7 @@ import { EXIT } from "./exit.js";
 import { isMapWrong } from "./is-map-wrong.js";
 import { findLogs, type LogToAudit } from "./find-logs.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
-import { collect, lookOptions } from "./options.js";
+import { lookOptions, repeated } from "./options.js";
 import { printError } from "./print-error.js";
 import { Settings } from "./settings.js";
 import { lookOf, type LookFlags } from "./terminal.js";
@@ -43,7 +43,7 @@ export function addInspect(program: Command): void {
     .option("--output <file>", "write the report there instead of to standard output")
     .option("--site <file>", "tell how the site of this homeleg.yaml was understood, and whether it covers the logs")
     .option("--config <file>", "settings, instead of the homeleg.yaml found upward from each log")
-    .option("--set <key=value>", "one setting over the file", collect, []);
+    .addOption(repeated("--set <key=value>", "one setting over the file"));
   for (const option of lookOptions()) command.addOption(option);
   command.action(async (paths: string[], flags: InspectFlags) => {
     process.exitCode =

@@ -31,8 +31,12 @@ export function share(text: string): number {
   return value;
 }
 
-/** Adds one more value to a repeatable option. */
-export function collect(value: string, before: readonly string[]): string[] {
+/** @returns an option that may be given several times */
+export function repeated(flags: string, description: string): Option {
+  return new Option(flags, description).argParser(collect).default([], "none");
+}
+
+function collect(value: string, before: readonly string[]): string[] {
   return [...before, value];
 }
 

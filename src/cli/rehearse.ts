@@ -15,7 +15,7 @@ import {
 import { EXIT } from "./exit.js";
 import { formatsOf } from "./formats.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
-import { collect, lookOptions, numberIn } from "./options.js";
+import { lookOptions, numberIn, repeated } from "./options.js";
 import { TakenFiles } from "./output.js";
 import { printError } from "./print-error.js";
 import { lookOf, type LookFlags } from "./terminal.js";
@@ -66,7 +66,7 @@ export function addRehearse(program: Command): void {
     )
     .option("--output <file>", "write it there instead of to standard output")
     .option("--config <file>", "settings, instead of the homeleg.yaml found upward from the log")
-    .option("--set <key=value>", "one setting over the file", collect, [])
+    .addOption(repeated("--set <key=value>", "one setting over the file"))
     .addOption(new Option("--units <system>", "units of the prose").choices(["metric", "imperial"]).default("metric"));
   for (const option of lookOptions()) command.addOption(option);
   command.action(async (path: string, flags: RehearseFlags) => {

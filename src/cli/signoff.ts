@@ -17,7 +17,7 @@ import { EXIT } from "./exit.js";
 import { findLogs } from "./find-logs.js";
 import { formatsOf } from "./formats.js";
 import { bytesOf, nameOf } from "./log-bytes.js";
-import { collect, lookOptions } from "./options.js";
+import { lookOptions, repeated } from "./options.js";
 import { readText } from "./read-text.js";
 import { claimAll, planOutput, TakenFiles, writeReport } from "./output.js";
 import { SIGNOFF_FORMATS, type SignoffFormat } from "./signoff-formats.js";
@@ -47,7 +47,7 @@ export function addSignoff(program: Command): void {
     )
     .argument("[paths...]", "log files (CSV, GPX), folders")
     .option("--policy <file>", "the homeleg.yaml for all logs, instead of the one found upward from here")
-    .option("--set <key=value>", "one setting over the file, such as --set policy.signoff.flights=3", collect, [])
+    .addOption(repeated("--set <key=value>", "one setting over the file, such as --set policy.signoff.flights=3"))
     .option("--as-of <date>", "the day that recency counts from, such as 2026-05-20; today by default", day)
     .option("--trainee <text>", "who flew, for the record")
     .option("--instructor <text>", "who signs, for the record")
