@@ -76,8 +76,10 @@ export interface DrawnProfile {
   readonly along_m: readonly number[];
   /** NaN where it is not known. */
   readonly ground_m: readonly number[];
-  /** NaN where nothing stands. */
+  /** NaN where nothing stands of which that is known. */
   readonly obstacleTop_m: readonly number[];
+  /** Something stands there whose top is not known. */
+  readonly hasUnknownTop: readonly boolean[];
 }
 
 /** Something declared of the site, from above. */

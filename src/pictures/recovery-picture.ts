@@ -66,10 +66,15 @@ function drawnProfile({ moments, inputs, setting, pointGround_m }: Replay, k: nu
     path_m: 0,
     corridor_m: 0,
   };
-  const { along_m, ground_m, obstacleTop_m } = site.profile(leg, SAMPLES);
+  const { along_m, ground_m, obstacleTop_m, hasUnknownTop } = site.profile(leg, SAMPLES);
   const overPoint = (column: Float64Array): number[] => Array.from(column, (z_m) => z_m - at(pointGround_m));
   // A terrain that does not reach take-off is not tied to the log's heights.
   const isUntied = site.hasTerrain && !inputs.heights.isTied;
   if (isUntied) return undefined;
-  return { along_m: [...along_m], ground_m: overPoint(ground_m), obstacleTop_m: overPoint(obstacleTop_m) };
+  return {
+    along_m: [...along_m],
+    ground_m: overPoint(ground_m),
+    obstacleTop_m: overPoint(obstacleTop_m),
+    hasUnknownTop: Array.from(hasUnknownTop, (value) => value === 1),
+  };
 }

@@ -49,18 +49,20 @@ interface Cell {
 
 function signAt(view: SideView, marks: (typeof MARKS)["blocks" | "ascii"], cell: Cell): string {
   const { row, column, columns, rowOf } = cell;
-  const { ground_m, top_m } = highestIn(view, column, columns);
+  const { ground_m, top_m, hasUnknownTop } = highestIn(view, column, columns);
   const groundRow = ground_m === undefined ? -1 : rowOf(ground_m);
   const topRow = top_m === undefined ? -1 : rowOf(top_m);
   const legRow = rowOf(view.leg_m);
   const under_m = Math.max(ground_m ?? Number.NEGATIVE_INFINITY, top_m ?? Number.NEGATIVE_INFINITY);
-  if (row === legRow) return under_m > view.leg_m ? marks.hit : marks.leg;
+  if (row === legRow) return under_m > view.leg_m ? marks.hit : hasUnknownTop ? marks.none : marks.leg;
   const startRow = rowOf(view.start_m);
   if (column === 0 && row >= Math.min(startRow, legRow) && row <= Math.max(startRow, legRow)) return marks.fall;
   if (column === columns - 1 && row < legRow && row >= Math.max(rowOf(0), groundRow + 1)) return marks.fall;
   if (row < groundRow) return marks.ground;
   if (row === groundRow) return marks.half;
   if (row <= topRow) return marks.thing;
+  // It may end anywhere between the ground and above the way.
+  if (hasUnknownTop && row < legRow) return marks.none;
   const { nearest } = view;
   if (
     nearest !== undefined &&
@@ -81,7 +83,7 @@ function highestIn(
   view: SideView,
   column: number,
   columns: number,
-): { ground_m: number | undefined; top_m: number | undefined } {
+): { ground_m: number | undefined; top_m: number | undefined; hasUnknownTop: boolean } {
   const { samples } = view;
   const within = samples.filter(({ along_m }) => columnOf(along_m, view, columns) === column);
   const nearest = samples[Math.min(samples.length - 1, Math.floor(((column + 0.5) / columns) * samples.length))];
@@ -90,10 +92,23 @@ function highestIn(
     const known = heights.filter((height) => height !== null);
     return known.length === 0 ? undefined : Math.max(...known);
   };
-  return { ground_m: most(used.map(({ ground_m }) => ground_m)), top_m: most(used.map(({ top_m }) => top_m)) };
+  return {
+    ground_m: most(used.map(({ ground_m }) => ground_m)),
+    top_m: most(used.map(({ top_m }) => top_m)),
+    hasUnknownTop: used.some(({ hasUnknownTop }) => hasUnknownTop),
+  };
+}
+
+/** @returns what is drawn as not known; undefined where all is */
+function notKnown(samples: SideView["samples"]): string | undefined {
+  const isGround = samples.length === 0 || samples.some(({ ground_m }) => ground_m === null);
+  const isTop = samples.some(({ hasUnknownTop }) => hasUnknownTop);
+  if (isGround) return isTop ? "ground or height not known" : "ground not known";
+  return isTop ? "height not known" : undefined;
 }
 
 function legend({ samples, nearest }: SideView, marks: (typeof MARKS)["blocks" | "ascii"], width: number): string[] {
+  const unknown = notKnown(samples);
   const entries = [
     `${marks.leg} ${marks.fall} the way`,
     ...(samples.some(({ ground_m }) => ground_m !== null) ? [`${marks.ground} ground`] : []),
@@ -103,9 +118,7 @@ function legend({ samples, nearest }: SideView, marks: (typeof MARKS)["blocks" |
       : nearest.clearance_m < 0
         ? [`${marks.hit} runs into it`]
         : [`${marks.gap} least clearance`]),
-    ...(samples.length === 0 || samples.some(({ ground_m }) => ground_m === null)
-      ? [`${marks.none} ground not known`]
-      : []),
+    ...(unknown === undefined ? [] : [`${marks.none} ${unknown}`]),
   ];
   const lines: string[] = [];
   for (const entry of entries) {

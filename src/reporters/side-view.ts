@@ -12,8 +12,10 @@ export interface SideView {
     readonly along_m: number;
     /** null where it is not known. */
     readonly ground_m: number | null;
-    /** null where nothing stands. */
+    /** null where nothing stands of which that is known. */
     readonly top_m: number | null;
+    /** Something stands there whose top is not known. */
+    readonly hasUnknownTop: boolean;
   }[];
   /** Where the leg is nearest to what is under it. */
   readonly nearest: { readonly along_m: number; readonly under_m: number; readonly clearance_m: number } | undefined;
@@ -26,7 +28,14 @@ export function sideView(rehearsal: RehearsalResult): SideView | undefined {
   const samples = (profile?.along_m ?? []).flatMap((along_m, i) =>
     along_m === null
       ? []
-      : [{ along_m, ground_m: profile?.ground_m[i] ?? null, top_m: profile?.obstacle_top_m[i] ?? null }],
+      : [
+          {
+            along_m,
+            ground_m: profile?.ground_m[i] ?? null,
+            top_m: profile?.obstacle_top_m[i] ?? null,
+            hasUnknownTop: profile?.obstacle_unknown[i] ?? false,
+          },
+        ],
   );
   const heights = samples.flatMap(({ ground_m, top_m }) => [ground_m, top_m]).filter((height) => height !== null);
   const centre_m = clearance?.centre_m ?? null;

@@ -72,6 +72,7 @@ export interface RehearsalResult {
     readonly along_m: readonly (number | null)[];
     readonly ground_m: readonly (number | null)[];
     readonly obstacle_top_m: readonly (number | null)[];
+    readonly obstacle_unknown: readonly boolean[];
   } | null;
   readonly inputs: FlightResult["inputs"];
   readonly drain: FlightResult["drain"];
@@ -193,7 +194,7 @@ function profileOf(replay: Replay, { plan, k }: Rehearsal): RehearsalResult["pro
   if (!isKnown || !(plan.distance_m > 0)) return null;
   const at = (column: Float64Array): number => column[k] ?? Number.NaN;
   const base_m = at(pointGround_m);
-  const { along_m, ground_m, obstacleTop_m } = site.profile(
+  const { along_m, ground_m, obstacleTop_m, hasUnknownTop } = site.profile(
     {
       from: { latitude_deg: at(moments.latitude_deg), longitude_deg: at(moments.longitude_deg) },
       to: { latitude_deg: at(inputs.point.latitude_deg), longitude_deg: at(inputs.point.longitude_deg) },
@@ -207,5 +208,6 @@ function profileOf(replay: Replay, { plan, k }: Rehearsal): RehearsalResult["pro
     along_m: Array.from(along_m, roundValue),
     ground_m: site.hasTerrain ? above(ground_m) : Array.from(ground_m, () => null),
     obstacle_top_m: above(obstacleTop_m),
+    obstacle_unknown: Array.from(hasUnknownTop, (value) => value === 1),
   };
 }

@@ -238,6 +238,7 @@ export class SiteModel implements Site {
       longitude_deg: blank(),
       ground_m: blank(),
       obstacleTop_m: blank(),
+      hasUnknownTop: new Uint8Array(samples),
     };
     let along_m = 0;
     for (let k = 0; k < samples; k += 1) {
@@ -251,6 +252,7 @@ export class SiteModel implements Site {
       profile.latitude_deg[k] = middle.latitude_deg;
       profile.longitude_deg[k] = middle.longitude_deg;
       if (Number.isFinite(this.#search.centre.z_m)) profile.ground_m[k] = this.#search.centre.z_m;
+      if (!this.#search.met.isWhole) profile.hasUnknownTop[k] = 1;
       if (Number.isFinite(this.#search.met.centreTop_m)) profile.obstacleTop_m[k] = this.#search.met.centreTop_m;
     }
     return profile;

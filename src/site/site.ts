@@ -52,8 +52,10 @@ export interface Profile {
   readonly longitude_deg: Float64Array;
   /** Highest ground on the stretch; NaN where nothing of it is known. */
   readonly ground_m: Float64Array;
-  /** Highest top of an obstacle on the stretch; NaN where there is none. */
+  /** Highest known top of an obstacle on the stretch; NaN where there is none. */
   readonly obstacleTop_m: Float64Array;
+  /** 1 where something stands on the stretch whose top is not known. */
+  readonly hasUnknownTop: Uint8Array;
 }
 
 /**

@@ -88,5 +88,6 @@ function profileOf(samples: number, ground_m: number): Profile {
     longitude_deg: filled(0),
     ground_m: filled(ground_m),
     obstacleTop_m: filled(Number.NaN),
+    hasUnknownTop: new Uint8Array(samples),
   };
 }

@@ -26,8 +26,48 @@ const HILL: RehearsalResult = {
     along_m,
     ground_m: along_m.map((x) => Math.max(0, 80 - Math.abs(x - 505) / 2)),
     obstacle_top_m: along_m.map((_, i) => (i === 25 ? 45 : null)),
+    obstacle_unknown: along_m.map(() => false),
   },
 };
+
+/** Level ground, and something of unknown height at three quarters. */
+const WITH_UNKNOWN: RehearsalResult = {
+  ...HILL,
+  clearance: { ...HILL.clearance!, centre_m: 50, corridor_m: 50 },
+  profile: {
+    along_m,
+    ground_m: along_m.map(() => 0),
+    obstacle_top_m: along_m.map(() => null),
+    obstacle_unknown: along_m.map((_, i) => i === 75),
+  },
+};
+
+describe("something of unknown height under the way", () => {
+  it("is drawn as not known up to the way and on it", () => {
+    const lines = rehearsalText(WITH_UNKNOWN, { ...LOOK, ascii: true }).split("\n");
+    const end = lines.findIndex((line) => line.includes("? height not known"));
+    expect(end).toBeGreaterThan(0);
+    const drawn = lines.slice(0, end).filter((line) => line.includes("?"));
+    const column = drawn[0]?.indexOf("?") ?? -1;
+    expect(drawn[0]).toMatch(/-\?-/);
+    // The way, and every row under it but that of the ground.
+    expect(drawn.map((line) => line.indexOf("?"))).toEqual(drawn.map(() => column));
+    expect(drawn.length).toBeGreaterThan(5);
+    expect(rehearsalText(HILL, LOOK)).not.toContain("not known");
+  });
+
+  it("takes the way over it from clear to unknown, and is hatched, on a page", async () => {
+    const [page, other] = [
+      await rehearsalHtml(WITH_UNKNOWN, { units: "metric" }),
+      await rehearsalHtml(HILL, { units: "metric" }),
+    ];
+    const hatched = (html: string): number => html.match(/<rect class="unseen"/g)?.length ?? 0;
+    expect([hatched(page), hatched(other)]).toEqual([1, 0]);
+    const legs = (html: string): string[] =>
+      [...html.matchAll(/<path class="line (\w+)"/g)].map(([, verdict]) => verdict ?? "");
+    expect(legs(page)).toEqual(["clear", "unknown", "clear"]);
+  });
+});
 
 describe("rehearsalText", () => {
   it("draws the hill, the mast, the way over and through it", () => {

@@ -236,6 +236,7 @@ describe("the profile under a rehearsal", () => {
         longitude_deg: new Float64Array(3),
         ground_m: Float64Array.of(GROUND_M + 3, Number.NaN, GROUND_M - 1),
         obstacleTop_m: Float64Array.of(Number.NaN, GROUND_M + 20, Number.NaN),
+        hasUnknownTop: Uint8Array.of(0, 0, 1),
       };
     },
   };
@@ -254,6 +255,7 @@ describe("the profile under a rehearsal", () => {
       along_m: [100, 300, 500],
       ground_m: [3, null, -1],
       obstacle_top_m: TOPS,
+      obstacle_unknown: [false, false, true],
     });
     const to = { latitude_deg: 47, longitude_deg: 8 };
     expect(asked).toEqual([{ leg: { from: SPOT, to, path_m: GROUND_M + 50, corridor_m: 0 }, samples: 160 }]);
@@ -265,6 +267,7 @@ describe("the profile under a rehearsal", () => {
       along_m: [100, 300, 500],
       ground_m: [null, null, null],
       obstacle_top_m: TOPS,
+      obstacle_unknown: [false, false, true],
     });
     expect(profile({ ...bare, hasObstacles: false }, false)).toBeNull();
   });

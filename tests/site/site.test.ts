@@ -396,6 +396,14 @@ describe("long legs follow the geodesic", () => {
 });
 
 describe("a profile along the way", () => {
+  test("says where something stands whose height is not known", () => {
+    const set = obstaclesOf([point([41, 0]), { radius: 0.1 }], [point([81, 0]), { height: 20, radius: 0.1 }]);
+    const profile = onPlain(set).profile({ from: spot(10, 0), to: spot(170, 0), path_m: 0, corridor_m: 8 }, 16);
+    expect([...profile.hasUnknownTop]).toEqual([0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0]);
+    expect(profile.obstacleTop_m[3]).toBeNaN();
+    expect(profile.obstacleTop_m[7]).toBeCloseTo(20, 9);
+  });
+
   test("each stretch with its highest ground and top, so that no mast falls between samples", () => {
     const row = [0, 0, 0, 60, 0, 0, 0];
     const set = obstaclesOf([point([41, 60]), { height: 20, radius: 0.1 }]);

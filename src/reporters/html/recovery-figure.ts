@@ -107,7 +107,7 @@ function ground({ profile, distance_m }: RecoveryPicture, x: Scale, y: Scale): P
   if (profile === undefined) {
     return markup`<rect class="unseen" x="${fixed(x(0))}" y="${fixed(y(0))}" width="${fixed(x(distance_m) - x(0))}" height="${fixed(BOTTOM - y(0))}" /><g class="inside middle"><text x="${fixed((x(0) + x(distance_m)) / 2)}" y="${fixed(Math.min(BOTTOM - 8, y(0) + 16))}">what is under the way is not known</text></g>`;
   }
-  const { along_m, ground_m, obstacleTop_m } = profile;
+  const { along_m, ground_m, obstacleTop_m, hasUnknownTop } = profile;
   const half = halfStretch(profile);
   const edges = along_m.flatMap((along, i) => [[along - half, i] as const, [along + half, i] as const]);
   const end = along_m.length - 1;
@@ -137,7 +137,16 @@ function ground({ profile, distance_m }: RecoveryPicture, x: Scale, y: Scale): P
       markup`<rect x="${fixed(from)}" y="${fixed(y(top_m))}" width="${fixed(Math.max(2.5, x((along_m[i] ?? 0) + half) - from))}" height="${fixed(Math.max(1, foot - y(top_m)))}" />`,
     ];
   });
-  return markup`<path class="unseen" d="${unseen(edges) ?? ""}" /><g class="stands">${stands}</g><path class="terra" d="${draw(middles) ?? ""}" />`;
+  // How high it is may be anything: drawn as unknown ground is.
+  const unknowns = hasUnknownTop.flatMap((isUnknown, i) => {
+    if (!isUnknown) return [];
+    const from = x((along_m[i] ?? 0) - half);
+    const wide = Math.max(2.5, x((along_m[i] ?? 0) + half) - from);
+    return [
+      markup`<rect class="unseen" x="${fixed(from)}" y="${TOP}" width="${fixed(wide)}" height="${fixed(y(ground_m[i] || 0) - TOP)}" />`,
+    ];
+  });
+  return markup`<path class="unseen" d="${unseen(edges) ?? ""}" />${unknowns}<g class="stands">${stands}</g><path class="terra" d="${draw(middles) ?? ""}" />`;
 }
 
 function halfStretch({ along_m }: DrawnProfile): number {
@@ -173,7 +182,7 @@ function way(
   return markup`<path class="halo wide-halo" d="${up}H${fixed(end)}V${fixed(y(0))}" /><path class="way" d="${up}" />${legs}<path class="way" d="${down}" /><path class="plumb" d="M${fixed(start)} ${fixed(y(height_m))}V${BOTTOM}" />`;
 }
 
-/** The leg by what is clear under each stretch of its centre line; unknown ground is drawn as unknown. */
+/** The leg by what is clear under each stretch of its centre line; over what is not known it is unknown. */
 function legPieces(
   profile: DrawnProfile | undefined,
   top_m: number,
@@ -192,7 +201,7 @@ function legPieces(
         ? obstacle_m
         : Math.max(ground_m, obstacle_m);
     const clear_m = top_m - highest_m;
-    const isUnseen = Number.isNaN(ground_m) && !(clear_m < 0);
+    const isUnseen = (Number.isNaN(ground_m) || profile.hasUnknownTop[i] === true) && !(clear_m < 0);
     const verdict = isUnseen ? "unknown" : clear_m < 0 ? "fail" : clear_m < limit_m ? "thin" : "clear";
     const before = pieces[pieces.length - 1];
     if (before?.verdict === verdict) before.to_m = along + half;

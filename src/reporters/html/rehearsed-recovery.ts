@@ -52,6 +52,7 @@ function under(rehearsal: RehearsalResult): Pick<RecoveryPicture, "profile" | "c
             along_m: known(profile.along_m),
             ground_m: known(profile.ground_m),
             obstacleTop_m: known(profile.obstacle_top_m),
+            hasUnknownTop: profile.obstacle_unknown,
           },
     centre: drawn(clearance?.centre_m, sideView(rehearsal)?.nearest?.along_m),
     corridor: drawn(clearance?.corridor_m, clearance?.along_m),

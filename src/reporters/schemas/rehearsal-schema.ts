@@ -58,7 +58,12 @@ export const REHEARSAL_SCHEMA = z.strictObject({
   verdicts: z.record(z.string(), verdict),
   reasons: z.record(z.string(), z.string()),
   profile: z
-    .strictObject({ along_m: z.array(known), ground_m: z.array(known), obstacle_top_m: z.array(known) })
+    .strictObject({
+      along_m: z.array(known),
+      ground_m: z.array(known),
+      obstacle_top_m: z.array(known),
+      obstacle_unknown: z.array(z.boolean()),
+    })
     .nullable(),
   inputs,
   drain,
