@@ -116,20 +116,12 @@ export function judgeMoments(rule: MomentRule, replay: Replay): Uint8Array {
   return codes;
 }
 
-/** A choice, not a table: names are looked up in a table anew for every moment. */
+/** Comparisons, not a table: in a table each name would be looked up anew for every moment. */
 function verdictCode(verdict: Verdict): number {
-  switch (verdict) {
-    case "n/a":
-      return VERDICT.notAsked;
-    case "unknown":
-      return VERDICT.unknown;
-    case "clear":
-      return VERDICT.clear;
-    case "thin":
-      return VERDICT.thin;
-    case "fail":
-      return VERDICT.fail;
-  }
+  if (verdict === "clear") return VERDICT.clear;
+  if (verdict === "n/a") return VERDICT.notAsked;
+  if (verdict === "unknown") return VERDICT.unknown;
+  return verdict === "thin" ? VERDICT.thin : VERDICT.fail;
 }
 
 /** The columns of a flight's moments, as one object that shows the moment `k`. */
