@@ -26,7 +26,7 @@ function power(ratio: number, shear: number): number {
   if (ratio !== lastRatio || shear !== lastShear) {
     lastRatio = ratio;
     lastShear = shear;
-    lastPower = ratio ** shear;
+    lastPower = Math.exp(shear * Math.log(ratio));
   }
   return lastPower;
 }

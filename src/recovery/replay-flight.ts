@@ -71,7 +71,8 @@ function replayWith(
   fillPlaces(replay);
   fillPeople(replay);
   fillFix(replay);
-  fillRecoveries(replay);
+  // Made out here: what it is made of has another shape for each basis, for which the loop would be compiled anew.
+  fillRecoveries(replay, new NeedReckoner(model));
   return replay;
 }
 
@@ -108,13 +109,12 @@ function unwrittenBySite({ site }: Setting, hasCeiling: boolean): MomentKey[] {
 }
 
 /** Need, touchdown, ground speed home and clearance of every moment: the hot loop. */
-function fillRecoveries(replay: Replay): void {
-  const { moments, length, model, hasCeiling } = replay;
+function fillRecoveries(replay: Replay, reckoner: NeedReckoner): void {
+  const { moments, length, hasCeiling } = replay;
   const { top_m, atHand, battery_pct } = moments;
   const { needMiddle_pct, needUpper_pct } = moments;
   const { touchdownLow_pct, touchdownMiddle_pct, touchdownUpper_pct, touchdownUpperKnown_pct } = moments;
   const { groundSpeed_ms, groundSpeedAdverse_ms, groundSpeedBest_ms, groundSpeedAdverseBest_ms } = moments;
-  const reckoner = new NeedReckoner(model);
   const plan = emptyPlan(replay);
   const need = emptyNeed();
   for (let k = 0; k < length; k += 1) {

@@ -52,16 +52,16 @@ export class FootprintReach {
     pad_m: number,
     reach_m = 0,
   ): boolean {
+    const wide_m = radius_m + reach_m + TOUCH_M;
+    if (kind === "point") return this.#reachesPoint(rings[0], frame, turn_deg, pad_m, wide_m);
     const { length_m } = frame;
     const middle_m = length_m / 2;
-    const wide_m = radius_m + reach_m + TOUCH_M;
     const beside_m = pad_m + wide_m;
     let isInside = false;
     for (const ring of rings) {
       let along1 = frame.along_m(at(ring, 0) + turn_deg, at(ring, 1));
       let across1 = frame.across_m(at(ring, 0) + turn_deg, at(ring, 1));
-      // A point is a segment without length.
-      for (let k = Math.min(2, ring.length - 2); k < ring.length; k += 2) {
+      for (let k = 2; k < ring.length; k += 2) {
         const along2 = frame.along_m(at(ring, k) + turn_deg, at(ring, k + 1));
         const across2 = frame.across_m(at(ring, k) + turn_deg, at(ring, k + 1));
         const isFar =
@@ -86,6 +86,26 @@ export class FootprintReach {
     this.along_m = middle_m;
     this.across_m = 0;
     return kind === "polygon" && isInside;
+  }
+
+  /** As for a segment without length, in a fraction of the time: most of what stands about is points. */
+  #reachesPoint(
+    position: Float64Array | undefined,
+    frame: LegFrame,
+    turn_deg: number,
+    pad_m: number,
+    wide_m: number,
+  ): boolean {
+    if (position === undefined) return false;
+    const along_m = frame.along_m(at(position, 0) + turn_deg, at(position, 1));
+    const across_m = frame.across_m(at(position, 0) + turn_deg, at(position, 1));
+    const ahead_m = Math.max(0, -pad_m - along_m, along_m - frame.length_m - pad_m);
+    const beside_m = Math.max(0, Math.abs(across_m) - pad_m);
+    this.along_m = along_m;
+    this.across_m = across_m;
+    this.clip.start = 0;
+    this.clip.end = 1;
+    return ahead_m * ahead_m + beside_m * beside_m <= wide_m * wide_m;
   }
 }
 

@@ -1,5 +1,5 @@
 // How the time of one audit divides, and the cost of a moment; one process: node tests/bench/stages.mjs LOG [SETTINGS]
-// Four rounds warm up; of the five after them the medians count. Times are those of the processor.
+// Twelve rounds warm up, for so long code is compiled; of the nine after them the medians count. Times are those of the processor.
 import { createReadStream } from "node:fs";
 import { loadSetting } from "../../dist/index.js";
 import { readLog } from "../../dist/parsers/read-log.js";
@@ -12,8 +12,8 @@ import { settleSite } from "../../dist/settle-site.js";
 import { auditFlight } from "../../dist/score/flight-result.js";
 import { judgeFlight } from "../../dist/score/judge.js";
 
-const WARM_UP = 4;
-const COUNTED = 5;
+const WARM_UP = 12;
+const COUNTED = 9;
 
 const [log, configPath] = process.argv.slice(2);
 const setting = await loadSetting(configPath === undefined ? {} : { configPath });
