@@ -115,7 +115,7 @@ function obstacleOf(
     top_m,
     underside_m,
     isAssumed: isUnknown || stands.defaults.some((kind) => defaults[kind].basis === "assumed"),
-    shapes: shapes.map((shape) => ({ ...shape, radius_m: radius_m ?? usual_m[shape.kind] })),
+    shapes: shapes.map(({ kind, rings }) => ({ kind, rings, radius_m: radius_m ?? usual_m[kind] })),
   };
 }
 

@@ -97,7 +97,14 @@ function zoneOf(feature: Feature, file: string, problems: SiteProblem[], fail: F
     );
   }
   if (!checkArea(shapes, radius_m, name, fail)) return undefined;
-  return { kind, name, file, feature: number, underside_m, shapes: shapes.map((shape) => ({ ...shape, radius_m })) };
+  return {
+    kind,
+    name,
+    file,
+    feature: number,
+    underside_m,
+    shapes: shapes.map(({ kind: shape, rings }) => ({ kind: shape, rings, radius_m })),
+  };
 }
 
 function kindOf({ zone, natural, landuse }: Readonly<Record<string, unknown>>, fail: Fail): ZoneKind | undefined {

@@ -18,6 +18,8 @@ export function sniffDecimals(sample: readonly (readonly string[])[], delimiter:
   const seen = { comma: false, point: false, eitherComma: false, eitherPoint: false };
   for (const row of sample) {
     for (const cell of row) {
+      // Of cells with a point alone the first is enough.
+      if (!cell.includes(",") && (seen.point || !cell.includes("."))) continue;
       const text = cleanText(cell);
       seen.comma ||= COMMA.test(text);
       seen.point ||= POINT.test(text);
