@@ -3,7 +3,9 @@ import { radians } from "../num/bearing.js";
 import { clearanceAt } from "../recovery/clearances.js";
 import { rehearsalAt } from "../recovery/rehearsal.js";
 import type { Replay } from "../recovery/replay.js";
-import type { Leg, LegClearance } from "../site/site.js";
+import { layWayHome } from "../recovery/way-home.js";
+import { blankLeg } from "../site/blank-leg.js";
+import type { LegClearance } from "../site/site.js";
 import type { DrawnClearance, DrawnProfile, RecoveryPicture } from "./picture.js";
 
 /** Stretches of a leg; each shows its highest, so that no mast is lost between two of them. */
@@ -56,18 +58,15 @@ function drawnClearance(replay: Replay, k: number, found: LegClearance, clearanc
   return { clearance_m, along_m, over };
 }
 
-function drawnProfile({ moments, inputs, setting, pointGround_m }: Replay, k: number): DrawnProfile | undefined {
+function drawnProfile(replay: Replay, k: number): DrawnProfile | undefined {
+  const { inputs, setting, pointGround_m } = replay;
   const { site } = setting;
   if (!(site.hasTerrain || site.hasObstacles)) return undefined;
-  const at = (column: Float64Array): number => column[k] ?? Number.NaN;
-  const leg: Leg = {
-    from: { latitude_deg: at(moments.latitude_deg), longitude_deg: at(moments.longitude_deg) },
-    to: { latitude_deg: at(inputs.point.latitude_deg), longitude_deg: at(inputs.point.longitude_deg) },
-    path_m: 0,
-    corridor_m: 0,
-  };
+  const base_m = pointGround_m[k] ?? Number.NaN;
+  const leg = blankLeg(0);
+  layWayHome(replay, k, leg);
   const { along_m, ground_m, obstacleTop_m, hasUnknownTop } = site.profile(leg, SAMPLES);
-  const overPoint = (column: Float64Array): number[] => Array.from(column, (z_m) => z_m - at(pointGround_m));
+  const overPoint = (column: Float64Array): number[] => Array.from(column, (z_m) => z_m - base_m);
   // A terrain that does not reach take-off is not tied to the log's heights.
   const isUntied = site.hasTerrain && !inputs.heights.isTied;
   if (isUntied) return undefined;

@@ -3,10 +3,12 @@ import { roundDegrees, roundValue } from "../num/round.js";
 import { clearanceAt } from "../recovery/clearances.js";
 import { rehearsalAt, type Rehearsal } from "../recovery/rehearsal.js";
 import type { Replay } from "../recovery/replay.js";
+import { layWayHome } from "../recovery/way-home.js";
 import { describeLacks } from "../rules/lacks.js";
 import { limitsOf } from "../rules/rule.js";
 import { sayIn } from "../rules/say.js";
 import { VERDICT, type Verdict, verdictOf } from "../rules/verdict.js";
+import { blankLeg } from "../site/blank-leg.js";
 import type { FlightAudit } from "./flight-result.js";
 import { lookAt, type MomentVerdicts, viewOf } from "./judge.js";
 import type { FlightResult, ResultPosition } from "./result.js";
@@ -188,21 +190,15 @@ function reasonOf({ rule, codes }: MomentVerdicts, replay: Replay, k: number): s
 
 /** The profile where heights can be compared with it; nothing under a recovery that lands on the spot. */
 function profileOf(replay: Replay, { plan, k }: Rehearsal): RehearsalResult["profile"] {
-  const { moments, inputs, setting, pointGround_m } = replay;
+  const { inputs, setting, pointGround_m } = replay;
   const { site } = setting;
   const isKnown = site.hasTerrain ? inputs.heights.isTied : site.hasObstacles;
   if (!isKnown || !(plan.distance_m > 0)) return null;
-  const at = (column: Float64Array): number => column[k] ?? Number.NaN;
-  const base_m = at(pointGround_m);
-  const { along_m, ground_m, obstacleTop_m, hasUnknownTop } = site.profile(
-    {
-      from: { latitude_deg: at(moments.latitude_deg), longitude_deg: at(moments.longitude_deg) },
-      to: { latitude_deg: at(inputs.point.latitude_deg), longitude_deg: at(inputs.point.longitude_deg) },
-      path_m: base_m + plan.top_m,
-      corridor_m: 0,
-    },
-    PROFILE_SAMPLES,
-  );
+  const base_m = pointGround_m[k] ?? Number.NaN;
+  const leg = blankLeg(0);
+  layWayHome(replay, k, leg);
+  leg.path_m = base_m + plan.top_m;
+  const { along_m, ground_m, obstacleTop_m, hasUnknownTop } = site.profile(leg, PROFILE_SAMPLES);
   const above = (column: Float64Array): (number | null)[] => Array.from(column, (value) => roundValue(value - base_m));
   return {
     along_m: Array.from(along_m, roundValue),

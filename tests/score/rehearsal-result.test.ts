@@ -258,7 +258,9 @@ describe("the profile under a rehearsal", () => {
       obstacle_unknown: [false, false, true],
     });
     const to = { latitude_deg: 47, longitude_deg: 8 };
-    expect(asked).toEqual([{ leg: { from: SPOT, to, path_m: GROUND_M + 50, corridor_m: 0 }, samples: 160 }]);
+    expect(asked).toEqual([
+      { leg: { from: SPOT, to, path_m: GROUND_M + 50, corridor_m: 0, knownOnly: false }, samples: 160 },
+    ]);
   });
 
   it("has what stands there alone where no terrain is declared", () => {
