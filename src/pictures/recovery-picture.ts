@@ -3,8 +3,7 @@ import { radians } from "../num/bearing.js";
 import { clearanceAt } from "../recovery/clearances.js";
 import { rehearsalAt } from "../recovery/rehearsal.js";
 import type { Replay } from "../recovery/replay.js";
-import { layWayHome } from "../recovery/way-home.js";
-import { blankLeg } from "../site/blank-leg.js";
+import { wayHome } from "../recovery/way-home.js";
 import type { LegClearance } from "../site/site.js";
 import type { DrawnClearance, DrawnProfile, RecoveryPicture } from "./picture.js";
 
@@ -63,9 +62,7 @@ function drawnProfile(replay: Replay, k: number): DrawnProfile | undefined {
   const { site } = setting;
   if (!(site.hasTerrain || site.hasObstacles)) return undefined;
   const base_m = pointGround_m[k] ?? Number.NaN;
-  const leg = blankLeg(0);
-  layWayHome(replay, k, leg);
-  const { along_m, ground_m, obstacleTop_m, hasUnknownTop } = site.profile(leg, SAMPLES);
+  const { along_m, ground_m, obstacleTop_m, hasUnknownTop } = site.profile(wayHome(replay, k, 0), SAMPLES);
   const overPoint = (column: Float64Array): number[] => Array.from(column, (z_m) => z_m - base_m);
   // A terrain that does not reach take-off is not tied to the log's heights.
   const isUntied = site.hasTerrain && !inputs.heights.isTied;

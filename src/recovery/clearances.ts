@@ -1,7 +1,7 @@
 import { blankClearance, blankLeg } from "../site/blank-leg.js";
 import type { LegClearance } from "../site/site.js";
 import type { Replay } from "./replay.js";
-import { layWayHome } from "./way-home.js";
+import { layWayHome, wayHome } from "./way-home.js";
 
 /** Writes the clearance of the way home of every moment that is not at hand. */
 export function fillClearances(replay: Replay): void {
@@ -36,8 +36,7 @@ export function fillClearances(replay: Replay): void {
  */
 export function clearanceAt(replay: Replay, k: number, corridor_m: number, knownOnly = false): LegClearance {
   const { moments, setting, pointGround_m } = replay;
-  const leg = blankLeg(corridor_m);
-  layWayHome(replay, k, leg);
+  const leg = wayHome(replay, k, corridor_m);
   leg.path_m = (pointGround_m[k] ?? Number.NaN) + (moments.top_m[k] ?? Number.NaN);
   leg.knownOnly = knownOnly;
   const out = blankClearance();

@@ -1,7 +1,7 @@
-import { blankClearance, blankLeg } from "../site/blank-leg.js";
+import { blankClearance } from "../site/blank-leg.js";
 import type { LegClearance } from "../site/site.js";
 import type { Replay } from "./replay.js";
-import { layWayHome } from "./way-home.js";
+import { wayHome } from "./way-home.js";
 
 /** Over everything that stands on the earth: from there the highest thing under a leg is what is nearest. */
 const OVER_ALL_M = 20_000;
@@ -71,8 +71,7 @@ function doubt_m({ inputs, setting }: Replay): number {
 
 function legAt(replay: Replay, k: number, path_m: number, from: Spot | undefined): LegClearance {
   const { setting } = replay;
-  const leg = blankLeg(setting.policy.corridor);
-  layWayHome(replay, k, leg);
+  const leg = wayHome(replay, k, setting.policy.corridor);
   if (from !== undefined) {
     leg.from.latitude_deg = from.latitude_deg;
     leg.from.longitude_deg = from.longitude_deg;

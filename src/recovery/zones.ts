@@ -2,7 +2,7 @@ import { blankLeg } from "../site/blank-leg.js";
 import { type Column, nothingMet } from "../site/column.js";
 import type { KeepOutMet } from "../site/keep-out-met.js";
 import type { Replay } from "./replay.js";
-import { layWayHome } from "./way-home.js";
+import { layWayHome, wayHome } from "./way-home.js";
 
 /** Writes what every moment has to do with zones, and what a climb from it would meet. */
 export function fillZones(replay: Replay): void {
@@ -100,9 +100,7 @@ export function climbAt(
 /** @returns name of the keep-out zone that the way home of one moment enters or touches, for a finding */
 export function keepOutAt(replay: Replay, k: number): string | undefined {
   const { site, policy } = replay.setting;
-  const leg = blankLeg(policy.corridor);
-  layWayHome(replay, k, leg);
   const out = nothingCrossed();
-  site.keepOut(leg, out);
+  site.keepOut(wayHome(replay, k, policy.corridor), out);
   return site.zoneNames[out.zone];
 }
