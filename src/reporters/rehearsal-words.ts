@@ -78,13 +78,16 @@ export function rehearsalFacts(rehearsal: RehearsalResult, say: Say): string[] {
   ];
 }
 
-function clearanceText({ clearance }: RehearsalResult, say: Say): string[] {
+function clearanceText({ clearance, profile }: RehearsalResult, say: Say): string[] {
   if (clearance === null || clearance.corridor_m === null) return [];
   const { centre_m, corridor_m, over, along_m } = clearance;
   const gap = (value_m: number): string => `${say.length(Math.abs(value_m))} ${value_m < 0 ? "too low" : "clear"}`;
   const where = along_m === null ? "" : ` ${say.length(along_m)} from here`;
   const centre = centre_m === null ? "" : `${gap(centre_m)} on the centre line, `;
-  return [`Nearest to ${over}${where}: ${centre}${gap(corridor_m)} in the corridor.`];
+  const isPartly = profile?.ground_m.includes(null) === true || profile?.obstacle_unknown.includes(true) === true;
+  // What runs into something does so whatever else stands there.
+  const limit = isPartly && corridor_m >= 0 ? ", as far as is known" : "";
+  return [`Nearest to ${over}${where}: ${centre}${gap(corridor_m)} in the corridor${limit}.`];
 }
 
 function needText({ need_pct, touchdown_pct, battery_pct }: RehearsalResult, say: Say): string {

@@ -56,6 +56,29 @@ describe("something of unknown height under the way", () => {
     expect(rehearsalText(HILL, LOOK)).not.toContain("not known");
   });
 
+  it("bounds what is said of the least clearance to what is known, where that is clear", async () => {
+    const limit = "as far as is known";
+    const flat = (text: string): string => text.replaceAll(/\s+/g, " ");
+    expect(flat(rehearsalText(WITH_UNKNOWN, LOOK))).toContain(`50 m clear in the corridor, ${limit}.`);
+    expect(await rehearsalHtml(WITH_UNKNOWN, { units: "metric" })).toContain(`over the ground, ${limit}.`);
+    const { profile } = WITH_UNKNOWN;
+    const hit: RehearsalResult = { ...HILL, profile };
+    const known: RehearsalResult = {
+      ...WITH_UNKNOWN,
+      profile: { ...profile!, obstacle_unknown: along_m.map(() => false) },
+    };
+    const unseen: RehearsalResult = {
+      ...known,
+      profile: { ...known.profile!, ground_m: along_m.map((_, i) => (i === 3 ? null : 0)) },
+    };
+    for (const one of [hit, known]) {
+      expect(flat(rehearsalText(one, LOOK))).not.toContain(limit);
+      expect(await rehearsalHtml(one, { units: "metric" })).not.toContain(limit);
+    }
+    expect(flat(rehearsalText(unseen, LOOK))).toContain(limit);
+    expect(await rehearsalHtml(unseen, { units: "metric" })).toContain(limit);
+  });
+
   it("takes the way over it from clear to unknown, and is hatched, on a page", async () => {
     const [page, other] = [
       await rehearsalHtml(WITH_UNKNOWN, { units: "metric" }),

@@ -58,7 +58,7 @@ ${mark("lozenge", x(0), y(height_m), "here")}
 /** @returns what stands under the drawing */
 export function recoveryCaption({ say }: RecoverySheet, recovery: RecoveryPicture): Markup {
   const clearance = tellingClearance(recovery);
-  const under = clearance === undefined ? undefined : markup` At the least it is ${clearanceText(clearance, say)}.`;
+  const under = clearance === undefined ? undefined : markup` ${leastText(recovery, clearance, say)}`;
   return markup`The recovery from ${clock(recovery.at_s)}, seen from the side, from the aircraft on the left to the recovery point on the right.${under}
 Heights are drawn larger than lengths.`;
 }
@@ -220,6 +220,13 @@ function clearanceText({ clearance_m, over }: DrawnClearance, say: Say): string 
   return `${say.length(Math.abs(clearance_m))} ${clearance_m < 0 ? "into" : "over"} ${over ?? "the ground"}`;
 }
 
+/** What runs into something does so whatever else stands there; what is clear of all that is known may not be. */
+function leastText({ profile }: RecoveryPicture, clearance: DrawnClearance, say: Say): string {
+  const isPartly = profile?.ground_m.some(Number.isNaN) === true || profile?.hasUnknownTop.includes(true) === true;
+  const limit = isPartly && clearance.clearance_m >= 0 ? ", as far as is known" : "";
+  return `At the least it is ${clearanceText(clearance, say)}${limit}.`;
+}
+
 function dimension({ say }: RecoverySheet, recovery: RecoveryPicture, x: Scale, y: Scale): Part {
   const clearance = tellingClearance(recovery);
   if (clearance === undefined || recovery.profile === undefined) return undefined;
@@ -239,9 +246,6 @@ function description({ say }: RecoverySheet, recovery: RecoveryPicture): string 
   const clearance = tellingClearance(recovery);
   const climbs =
     top_m > height_m ? `climbs from ${say.length(height_m)} to ${say.length(top_m)}` : `stays at ${say.length(top_m)}`;
-  const under =
-    clearance === undefined
-      ? "What is under the way is not known."
-      : `At the least it is ${clearanceText(clearance, say)}.`;
+  const under = clearance === undefined ? "What is under the way is not known." : leastText(recovery, clearance, say);
   return `Above the recovery point the recovery ${climbs}, flies ${say.length(distance_m)} and descends. ${under}`;
 }
